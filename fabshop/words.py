@@ -10,12 +10,12 @@ class Word(StrEnum):
 
     @property
     def label(self) -> str:
-        return _LABELS.get(self, self.value.replace("-", " "))
+        return _LABELS.get((type(self), self.value), self.value.replace("-", " "))
 
     @property
     def edge(self) -> str:
         """One of solid, dashed, double, hatched: the edge of the stamped word."""
-        return _EDGES.get(self, "solid")
+        return _EDGES.get((type(self), self.value), "solid")
 
     @classmethod
     def choices(cls) -> list[tuple[str, str]]:
@@ -241,67 +241,72 @@ class StepDo(Word):
     REFIT = "refit"
 
 
-_LABELS: dict[str, str] = {
-    Role.OWNER: "owner",
-    MassBasis.ESTIMATED: "estimated",
-    MassBasis.WEIGHED: "weighed",
-    Side.LEFT: "left",
-    Side.RIGHT: "right",
-    Locker.NONE: "dry",
-    Locker.MEDIUM: "medium thread-locker",
-    Locker.HIGH: "high-strength thread-locker",
-    Locker.NYLON_NUT: "new nylon nut",
-    OrderKind.BOUGHT: "bought",
-    OrderKind.CUT: "cut for us",
-    OrderKind.LOAN: "on loan",
-    Move.ME: "with me",
-    Move.FIRM: "with them",
-    Move.CARRIER: "on the road",
-    Move.DONE: "done",
-    Unit.SQUARE_METRE: "m²",
-    ReceiptKind.IN_THE_BOX: "still in the box",
-    WrongWhy.HAND: "wrong hand",
-    WrongWhy.HOLE: "a hole",
-    WrongWhy.SIZE: "the size",
-    WrongWhy.FINISH: "the finish",
-    WrongWhy.DAMAGE: "damaged",
-    WrongWhy.OTHER: "something else",
-    Settled.COMING: "rest coming",
-    Settled.MAKE_IT: "make it here",
-    Settled.REORDERED: "ordered again",
-    OrderStand.GIVEN_UP: "given up",
-    Why.UNDER_WAY: "under way",
-    Why.DONE: "done",
-    Why.GIVEN_UP: "given up",
-    EntryKind.GIVEN_UP: "given up",
-    EntryKind.SENT: "file sent",
-    EntryKind.NOT_SENT: "not sent after all",
-    EntryKind.PUT_ON: "put on",
-    EntryKind.ACCEPTED: "plan accepted",
-    StuckOn.PART: "a part",
-    StuckOn.TOOL: "a tool",
-    StuckOn.PERSON: "a person",
-}
+def _keyed(*pairs: tuple[Word, str]) -> dict[tuple[type, str], str]:
+    # Two words of different kinds may be spelt alike, so the kind is in the key.
+    return {(type(word), word.value): text for word, text in pairs}
+
+
+_LABELS = _keyed(
+    (Role.OWNER, "owner"),
+    (MassBasis.ESTIMATED, "estimated"),
+    (MassBasis.WEIGHED, "weighed"),
+    (Side.LEFT, "left"),
+    (Side.RIGHT, "right"),
+    (Locker.NONE, "dry"),
+    (Locker.MEDIUM, "medium thread-locker"),
+    (Locker.HIGH, "high-strength thread-locker"),
+    (Locker.NYLON_NUT, "new nylon nut"),
+    (OrderKind.BOUGHT, "bought"),
+    (OrderKind.CUT, "cut for us"),
+    (OrderKind.LOAN, "on loan"),
+    (Move.ME, "with me"),
+    (Move.FIRM, "with them"),
+    (Move.CARRIER, "on the road"),
+    (Move.DONE, "done"),
+    (Unit.SQUARE_METRE, "m²"),
+    (ReceiptKind.IN_THE_BOX, "still in the box"),
+    (WrongWhy.HAND, "wrong hand"),
+    (WrongWhy.HOLE, "a hole"),
+    (WrongWhy.SIZE, "the size"),
+    (WrongWhy.FINISH, "the finish"),
+    (WrongWhy.DAMAGE, "damaged"),
+    (WrongWhy.OTHER, "something else"),
+    (Settled.COMING, "rest coming"),
+    (Settled.MAKE_IT, "make it here"),
+    (Settled.REORDERED, "ordered again"),
+    (OrderStand.GIVEN_UP, "given up"),
+    (Why.UNDER_WAY, "under way"),
+    (Why.DONE, "done"),
+    (Why.GIVEN_UP, "given up"),
+    (EntryKind.GIVEN_UP, "given up"),
+    (EntryKind.SENT, "file sent"),
+    (EntryKind.NOT_SENT, "not sent after all"),
+    (EntryKind.PUT_ON, "put on"),
+    (EntryKind.ACCEPTED, "plan accepted"),
+    (StuckOn.PART, "a part"),
+    (StuckOn.TOOL, "a tool"),
+    (StuckOn.PERSON, "a person"),
+)
 
 # The same edge means the same thing on paper and on the phone.
-_EDGES: dict[str, str] = {
-    ComponentState.STAND_IN: "dashed",
-    ComponentState.MISSING: "dashed",
-    ComponentState.DRY_FIT: "dashed",
-    HoldVerdict.FAILED: "hatched",
-    HoldVerdict.WAIVED: "double",
-    OrderStand.NOT_SENT: "hatched",
-    OrderStand.SLIPPED: "double",
-    OrderStand.SHORT: "double",
-    OrderStand.NOT_AS_DRAWN: "hatched",
-    OrderStand.IN_THE_BOX: "double",
-    OrderStand.OWED: "dashed",
-    OrderStand.SENT: "dashed",
-    Why.WANTS_PARTS: "dashed",
-    Why.SHUT_IN: "hatched",
-    Why.AFTER_ANOTHER: "dashed",
-    Why.CURING: "double",
-    Why.ON_HOLD: "double",
-    Why.OUT_OF_HOURS: "dashed",
-    PlanState.SUPERSEDED: "dashed",
-}
+_EDGES = _keyed(
+    (ComponentState.STAND_IN, "dashed"),
+    (ComponentState.MISSING, "dashed"),
+    (ComponentState.DRY_FIT, "dashed"),
+    (HoldVerdict.FAILED, "hatched"),
+    (HoldVerdict.WAIVED, "double"),
+    (OrderStand.NOT_SENT, "hatched"),
+    (OrderStand.SLIPPED, "double"),
+    (OrderStand.SHORT, "double"),
+    (OrderStand.NOT_AS_DRAWN, "hatched"),
+    (OrderStand.IN_THE_BOX, "double"),
+    (OrderStand.OWED, "dashed"),
+    (OrderStand.SENT, "dashed"),
+    (Why.WANTS_PARTS, "dashed"),
+    (Why.SHUT_IN, "hatched"),
+    (Why.AFTER_ANOTHER, "dashed"),
+    (Why.CURING, "double"),
+    (Why.ON_HOLD, "double"),
+    (Why.OUT_OF_HOURS, "dashed"),
+    (PlanState.SUPERSEDED, "dashed"),
+)
