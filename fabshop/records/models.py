@@ -1,0 +1,80 @@
+"""Where Django looks for the records; each noun has a file of its own."""
+
+from fabshop.records.build import Build, Component, Cover, Fastening
+from fabshop.records.log import (
+    Draft,
+    KeptAnswer,
+    LogEntry,
+    Photo,
+    PhotoUse,
+    Timer,
+)
+from fabshop.records.order import (
+    Order,
+    OrderLine,
+    Promise,
+    Receipt,
+    Sending,
+    Settlement,
+    Supplier,
+)
+from fabshop.records.plan import Plan, PlanStep, StepTick
+from fabshop.records.shop import (
+    Day,
+    Machine,
+    Person,
+    Shop,
+    SignInLink,
+    Window,
+)
+from fabshop.records.task import (
+    After,
+    Estimate,
+    Fallback,
+    HoldSigning,
+    Need,
+    Reading,
+    ReadingTaken,
+    Site,
+    Stage,
+    Task,
+)
+
+__all__ = [
+    "After",
+    "Build",
+    "Component",
+    "Cover",
+    "Day",
+    "Draft",
+    "Estimate",
+    "Fallback",
+    "Fastening",
+    "HoldSigning",
+    "KeptAnswer",
+    "LogEntry",
+    "Machine",
+    "Need",
+    "Order",
+    "OrderLine",
+    "Person",
+    "Photo",
+    "PhotoUse",
+    "Plan",
+    "PlanStep",
+    "Promise",
+    "Reading",
+    "ReadingTaken",
+    "Receipt",
+    "Sending",
+    "Settlement",
+    "Shop",
+    "SignInLink",
+    "Site",
+    "Stage",
+    "StepTick",
+    "Supplier",
+    "Task",
+    "Timer",
+    "Window",
+]
