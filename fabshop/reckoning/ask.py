@@ -1,0 +1,17 @@
+"""One door for every question: plain data in, the answer as plain data out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from fabshop.reckoning.questions import parse
+from fabshop.reckoning.teardown import plan_teardown
+
+ANSWERS: dict[str, Callable[[Any], dict[str, Any]]] = {"teardown": plan_teardown}
+"""How each kind of question is answered, once it has been read."""
+
+
+def reckon(kind: str, question: object) -> dict[str, Any]:
+    """The answer to a question; BadQuestion, in one line, where it is malformed."""
+    return ANSWERS[kind](parse(kind, question))

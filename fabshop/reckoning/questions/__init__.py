@@ -1,0 +1,19 @@
+"""What may be asked of the reckoning, one kind a file; nothing here solves."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from fabshop.reckoning.questions.strict import refuse
+from fabshop.reckoning.questions.teardown import teardown_question
+
+KINDS: dict[str, Callable[[object], Any]] = {"teardown": teardown_question}
+"""How each kind of question is read from plain data."""
+
+
+def parse(kind: str, question: object) -> Any:
+    """The question as its frozen struct, or BadQuestion in one line."""
+    if kind not in KINDS:
+        refuse("kind", f"no question {kind!r}; there are: {', '.join(sorted(KINDS))}")
+    return KINDS[kind](question)

@@ -1,0 +1,46 @@
+"""Which tasks go into which teardown, and in what order: the one public door."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from fabshop.reckoning.questions.teardown import TeardownQuestion
+from fabshop.reckoning.teardown.answer import (
+    choice_answer,
+    gap_answer,
+    session_answers,
+    status_of,
+    totals_answer,
+)
+from fabshop.reckoning.teardown.any_order import latest_start_any_order
+from fabshop.reckoning.teardown.best import Best, Budget
+from fabshop.reckoning.teardown.plan import best_plan
+from fabshop.reckoning.teardown.problem import problem_of
+from fabshop.reckoning.teardown.reasons import left_out
+from fabshop.reckoning.teardown.timing import Timing
+
+__all__ = ["plan_teardown"]
+
+
+def plan_teardown(question: TeardownQuestion) -> dict[str, Any]:
+    """The best teardown, as the plain data that the format names."""
+    budget = Budget(question.time_limit_s)
+    problem = problem_of(question)
+    choices = []
+    best = Best((), ())
+    for sessions in range(1, question.max_sessions + 1):
+        part = sessions / sum(range(sessions, question.max_sessions + 1))
+        best = best_plan(problem, sessions, budget.share(part))
+        choices.append(choice_answer(problem, sessions, best))
+    any_order = [
+        latest_start_any_order(problem, best.plan, session, budget)
+        for session in range(len(best.plan))
+    ]
+    answer: dict[str, Any] = {"status": status_of(best)}
+    if best.gap is not None:
+        answer["gap"] = gap_answer(problem, best.gap)
+    answer["sessions"] = session_answers(problem, Timing(problem, best.plan), any_order)
+    answer["left_out"] = left_out(problem, best)
+    answer["totals"] = totals_answer(problem, best)
+    answer["choices"] = choices
+    return answer
