@@ -1,0 +1,5 @@
+"""The addresses of this face."""
+
+from __future__ import annotations
+
+urlpatterns: list[object] = []

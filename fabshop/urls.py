@@ -1,0 +1,9 @@
+"""Where each face hangs."""
+
+from django.urls import include, path
+
+urlpatterns = [
+    path("api/", include("fabshop.api.urls")),
+    path("paper/", include("fabshop.paper.urls")),
+    path("", include("fabshop.web.urls")),
+]
