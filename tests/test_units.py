@@ -1,0 +1,123 @@
+"""Figures are read as people write them, exactly, or refused with what was seen."""
+
+from datetime import date
+
+import pint
+import pytest
+
+from fabshop import units
+from fabshop.errors import BadInput
+
+
+@pytest.mark.parametrize(
+    ("text", "minutes"),
+    [
+        ("70", 70),
+        ("70 min", 70),
+        ("1 h 10", 70),
+        ("1h10", 70),
+        ("1:10", 70),
+        ("1,5 h", 90),
+        ("2.4h", 144),
+        ("0", 0),
+        ("  ", None),
+    ],
+)
+def test_minutes_are_read_as_people_write_them(text, minutes):
+    assert units.parse_minutes(text, field="off_minutes") == minutes
+
+
+@pytest.mark.parametrize("text", ["soon", "-5", "1 h 10 20", "99999999", "1:75"])
+def test_a_time_that_is_none_is_refused_with_the_text_seen(text):
+    with pytest.raises(BadInput) as refused:
+        units.parse_minutes(text, field="off_minutes", label="Minutes off")
+    assert refused.value.field == "off_minutes"
+    assert text in refused.value.message
+    assert refused.value.message.startswith("Minutes off: ")
+
+
+def test_minutes_are_shown_in_hours():
+    shown = [units.show_minutes(m) for m in (0, 57, 60, 70, 605, -20, -90)]
+    assert shown == ["0 min", "57 min", "1 h", "1 h 10", "10 h 05", "−20 min", "−1 h 30"]
+
+
+@pytest.mark.parametrize(
+    ("text", "milli"), [("14", 14000), ("0,4", 400), ("0.25", 250), ("-3", -3000)]
+)
+def test_quantities_are_thousandths_exactly(text, milli):
+    assert units.parse_milli(text, field="quantity") == milli
+
+
+@pytest.mark.parametrize("text", ["", "two", "0.0001", "99999999999", "1e3", "١٤x"])
+def test_a_quantity_that_is_none_is_refused(text):
+    with pytest.raises(BadInput):
+        units.parse_milli(text, field="quantity")
+
+
+def test_quantities_are_shown_without_tailing_noughts():
+    shown = [units.show_milli(m) for m in (14000, 400, 1250, 0, -34000)]
+    assert shown == ["14", "0.4", "1.25", "0", "-34"]
+
+
+@pytest.mark.parametrize("unit", ["mg", "g", "kg", "oz", "lb"])
+def test_masses_agree_with_a_units_library(unit):
+    registry = pint.UnitRegistry()
+    for number in ("0.5", "1", "14", "612"):
+        expected = registry.Quantity(float(number), unit).to("mg").magnitude
+        assert units.parse_mass_mg(f"{number} {unit}", field="mass") == pytest.approx(
+            expected, abs=0.6
+        )
+
+
+@pytest.mark.parametrize("unit", ["mm", "cm", "m", "in"])
+def test_lengths_agree_with_a_units_library(unit):
+    registry = pint.UnitRegistry()
+    for number in ("0.04", "1", "6.35", "218"):
+        expected = registry.Quantity(float(number), unit).to("micrometer").magnitude
+        assert units.parse_length_um(f"{number}{unit}", field="x") == pytest.approx(
+            expected, abs=0.6
+        )
+
+
+def test_inches_may_be_fractions():
+    assert units.parse_length_um("1/4 in", field="od") == 6350
+    assert units.parse_length_um("6,35", field="od") == 6350
+    with pytest.raises(BadInput, match="1/0 in"):
+        units.parse_length_um("1/0 in", field="od")
+
+
+@pytest.mark.parametrize("text", ["heavy", "5 stone", "-1", "9999999 kg"])
+def test_a_mass_that_is_none_is_refused(text):
+    with pytest.raises(BadInput):
+        units.parse_mass_mg(text, field="mass")
+
+
+@pytest.mark.parametrize("text", ["2027-09-18", "18.9.2027", "18/09/2027"])
+def test_days_are_read_day_first_or_by_the_standard(text):
+    assert units.parse_day(text, field="eta_on") == date(2027, 9, 18)
+
+
+@pytest.mark.parametrize("text", ["next week", "2027-13-01", "31.2.2027"])
+def test_a_day_that_is_none_is_refused_with_the_text_seen(text):
+    with pytest.raises(BadInput) as refused:
+        units.parse_day(text, field="eta_on", label="Arrives")
+    assert f"“{text}”" in refused.value.message
+
+
+def test_whole_numbers_have_a_bound():
+    assert units.parse_whole("8", field="count") == 8
+    assert units.parse_whole("", field="count") is None
+    for text in ("-1", "2.5", "40000", "eight"):
+        with pytest.raises(BadInput, match="from 0 to 32000"):
+            units.parse_whole(text, field="count")
+
+
+def test_a_mass_is_shown_in_grams():
+    assert units.show_mass(118_000) == "118 g"
+    assert units.show_mass(500) == "0.5 g"
+
+
+def test_a_text_without_end_is_cut_in_the_refusal():
+    with pytest.raises(BadInput) as refused:
+        units.parse_day("x" * 5000, field="eta_on")
+    assert len(refused.value.message) < 120
