@@ -33,11 +33,11 @@ LENGTH_UM = {
 }
 
 _NUMBER = r"[+-]?\d+(?:[.,]\d+)?"
-_HOURS = re.compile(rf"({_NUMBER})\s*h(?:\s*(\d{{1,2}})\s*(?:min|m)?)?", re.I)
+_HOURS = re.compile(rf"({_NUMBER})\s*h(?:\s*(\d{{1,2}})\s*(?:min|m)?)?", re.IGNORECASE)
 _CLOCK = re.compile(r"(\d{1,3}):([0-5]\d)")
-_MINUTES = re.compile(rf"({_NUMBER})\s*(?:min|m)?", re.I)
-_WITH_UNIT = re.compile(rf"({_NUMBER})\s*([a-z]*)", re.I)
-_LENGTH = re.compile(rf"(?:({_NUMBER})|(\d+)/(\d+))\s*([a-z\"]*)", re.I)
+_MINUTES = re.compile(rf"({_NUMBER})\s*(?:min|m)?", re.IGNORECASE)
+_WITH_UNIT = re.compile(rf"({_NUMBER})\s*([a-z]*)", re.IGNORECASE)
+_LENGTH = re.compile(rf"(?:({_NUMBER})|(\d+)/(\d+))\s*([a-z\"]*)", re.IGNORECASE)
 _DAY_FIRST = re.compile(r"(\d{1,2})[./](\d{1,2})[./](\d{4})")
 
 # A figure past this is a slip of the finger, and would not fit its column.
