@@ -31,6 +31,9 @@ class LogEntry(models.Model):
         Order, models.SET_NULL, null=True, blank=True, related_name="entries"
     )
     text = models.TextField(blank=True)
+    notice = models.CharField(
+        max_length=200, blank=True, help_text="What was left out of the text, if any."
+    )
     minutes = models.PositiveIntegerField(
         null=True, blank=True, help_text="Hands-on minutes that a stop books."
     )

@@ -171,7 +171,11 @@ class Promise(models.Model):
 
 
 class Receipt(models.Model):
-    """What one look into one parcel found of one line; append-only."""
+    """What one look into one parcel found of one line; append-only.
+
+    A taken-back receipt counts the other way: what it says accepted and wrong comes
+    off the bench and off the penalty shelf, and an unopened box is unbooked by noughts.
+    """
 
     line = models.ForeignKey(OrderLine, models.PROTECT, related_name="receipts")
     kind = models.CharField(max_length=12, choices=words.ReceiptKind.choices())
@@ -197,8 +201,7 @@ class Receipt(models.Model):
                 name="receipt_kind_known",
             ),
             models.CheckConstraint(
-                condition=~Q(kind="counted")
-                | Q(counted_milli=F("accepted_milli") + F("wrong_milli")),
+                condition=Q(counted_milli=F("accepted_milli") + F("wrong_milli")),
                 name="receipt_is_accepted_or_wrong",
                 violation_error_message="What was counted is either accepted or wrong.",
             ),
@@ -208,11 +211,6 @@ class Receipt(models.Model):
                 name="receipt_unopened_counts_nothing",
             ),
             models.CheckConstraint(
-                condition=~Q(kind="taken-back")
-                | Q(accepted_milli=0, wrong_milli=0, counted_milli__gt=0),
-                name="receipt_taken_back_takes_something",
-            ),
-            models.CheckConstraint(
                 condition=Q(wrong_milli=0) | ~Q(wrong_why=""),
                 name="receipt_wrong_says_why",
             ),
@@ -220,6 +218,11 @@ class Receipt(models.Model):
 
     def __str__(self) -> str:
         return f"{self.line_id} {self.kind} {self.accepted_milli}"
+
+    @property
+    def sign(self) -> int:
+        """What its quantities count for: 1, or -1 where they were taken back."""
+        return -1 if self.kind == words.ReceiptKind.TAKEN_BACK else 1
 
 
 class Settlement(models.Model):
