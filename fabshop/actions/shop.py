@@ -1,0 +1,16 @@
+"""Who may do what in the shop."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from fabshop.errors import NotAllowed
+from fabshop.records.shop import Person
+
+
+def require(person: Person, what: Literal["write", "own"]) -> None:
+    """Refuse who may not: a viewer reads, and some things are the owner's alone."""
+    if what == "own" and not (person.is_owner and person.is_active):
+        raise NotAllowed("Only the owner does that.")
+    if not (person.may_write and person.is_active):
+        raise NotAllowed("You may look, but not write here.")
