@@ -41,13 +41,13 @@ class LogEntry(models.Model):
     stuck_on = models.CharField(
         max_length=10, choices=words.StuckOn.choices(), blank=True, default=""
     )
-    started_by = models.OneToOneField(
+    started_by = models.ForeignKey(
         "self",
         models.PROTECT,
         null=True,
         blank=True,
-        related_name="stopped_by",
-        help_text="For a stop: the start it ends.",
+        related_name="stops",
+        help_text="For a stop: the start it ends; again, where a stop was undone.",
     )
     reverses = models.OneToOneField(
         "self", models.PROTECT, null=True, blank=True, related_name="reversed_by"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from django.db import models
 from django.db.models import F, Q
 
@@ -267,7 +269,9 @@ class HoldSigning(models.Model):
     person = models.ForeignKey(Person, models.PROTECT)
     at = models.DateTimeField()
     seen_version = models.PositiveIntegerField(
-        default=1, help_text="The task's version when the signer read it."
+        default=1,
+        help_text="The task's version when the signer read it; for a fail, "
+        "the version it made.",
     )
     client_id = models.CharField(max_length=64, unique=True)
 
@@ -287,3 +291,22 @@ class HoldSigning(models.Model):
 
     def __str__(self) -> str:
         return f"{self.task_id} {self.verdict}"
+
+
+def hold_verdict(signings: Iterable[HoldSigning]) -> words.HoldVerdict | None:
+    """How a hold reads, from all its signings; None where nobody has said anything.
+
+    A fail stands, whatever arrives after it, until somebody signs or waives who had
+    read the task with that fail in it.
+    """
+    said = sorted(signings, key=lambda signing: signing.pk)
+    if not said:
+        return None
+    for place, fail in enumerate(said):
+        if fail.verdict == words.HoldVerdict.FAILED and not any(
+            later.verdict != words.HoldVerdict.FAILED
+            and later.seen_version >= fail.seen_version
+            for later in said[place + 1 :]
+        ):
+            return words.HoldVerdict.FAILED
+    return words.HoldVerdict(said[-1].verdict)
