@@ -8,10 +8,11 @@ calls it; both go into the refusal, with the text as it was seen.
 from __future__ import annotations
 
 import re
-from datetime import date
+from datetime import date, datetime
 from decimal import ROUND_HALF_EVEN, Decimal
 from fractions import Fraction
 
+from fabshop import words
 from fabshop.errors import BadInput
 
 MASS_MG = {
@@ -38,6 +39,11 @@ _CLOCK = re.compile(r"(\d{1,3}):([0-5]\d)")
 _MINUTES = re.compile(rf"({_NUMBER})\s*(?:min|m)?", re.IGNORECASE)
 _WITH_UNIT = re.compile(rf"({_NUMBER})\s*([a-z]*)", re.IGNORECASE)
 _LENGTH = re.compile(rf"(?:({_NUMBER})|(\d+)/(\d+))\s*([a-z\"]*)", re.IGNORECASE)
+_WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTHS = (
+    *("Jan", "Feb", "Mar", "Apr", "May", "Jun"),
+    *("Jul", "Aug", "Sep", "Oct", "Nov", "Dec"),
+)
 _DAY_FIRST = re.compile(r"(\d{1,2})[./](\d{1,2})[./](\d{4})")
 
 # A figure past this is a slip of the finger, and would not fit its column.
@@ -183,6 +189,23 @@ def show_milli(milli: int) -> str:
 def show_mass(mass_mg: int) -> str:
     """Show milligrams as grams: 118000 is `118 g`, 500 is `0.5 g`."""
     return f"{show_milli(mass_mg)} g"
+
+
+def show_quantity(milli: int, unit: words.Unit) -> str:
+    """Show 400 of a square metre as `0.4 m²`; pieces stand without a unit."""
+    if unit is words.Unit.PIECE:
+        return show_milli(milli)
+    return f"{show_milli(milli)} {unit.label}"
+
+
+def show_day(on: date) -> str:
+    """Show a day with its weekday, in any language setting: `Thu 16 Sep`."""
+    return f"{_WEEKDAYS[on.weekday()]} {on.day} {_MONTHS[on.month - 1]}"
+
+
+def show_moment(at: datetime) -> str:
+    """Show a moment with its weekday: `Sat 18 Sep 18:00`."""
+    return f"{show_day(at)} {at:%H:%M}"
 
 
 def _number(text: str) -> Decimal:

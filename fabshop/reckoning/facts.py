@@ -8,7 +8,7 @@ Quantities are thousandths of the line's unit, lengths micrometres, masses milli
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import date, datetime, time, timedelta
 
 from fabshop import words
 
@@ -169,7 +169,12 @@ class PromiseFact:
 
 @dataclass(frozen=True, slots=True)
 class LineFact:
-    """One line of an order. What is owed is what nothing above accounts for."""
+    """One line of an order. What is owed is what nothing above accounts for.
+
+    `reordered` names the lines, with how much, that make good what was written off
+    here; `taken_milli` is what finished tasks have used up; `came_on` is the day of
+    the last count, `rest_from` the day on which it was agreed that the rest follows.
+    """
 
     id: str
     order: str
@@ -182,6 +187,10 @@ class LineFact:
     written_off_milli: int = 0
     in_the_box: bool = False
     component: str = ""
+    reordered: tuple[tuple[str, int], ...] = ()
+    taken_milli: int = 0
+    came_on: date | None = None
+    rest_from: date | None = None
 
     @property
     def owed_milli(self) -> int:
@@ -207,6 +216,7 @@ class OrderFact:
     file_revision: str = ""
     sent_revision: str = ""
     given_up: bool = False
+    made_on: date | None = None
     promises: tuple[PromiseFact, ...] = ()
     lines: tuple[LineFact, ...] = ()
 
@@ -222,7 +232,14 @@ class FinishedTask:
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """Everything that reckoning may know of the shop at `now`."""
+    """Everything that reckoning may know of the shop at `now`.
+
+    `windows` are those of the owner that are not over yet; `past_windows` are kept
+    beside them so that a digest does not change with the passing of time.
+    `wall_shifts`: from that day on the wall clock is so many minutes ahead of the
+    plan's clock; empty where no clock change lies ahead. A task that is named but
+    not among `tasks` is finished, or of a closed build.
+    """
 
     now: datetime
     builds: tuple[BuildFact, ...] = ()
@@ -230,7 +247,9 @@ class Facts:
     tasks: tuple[TaskFact, ...] = ()
     orders: tuple[OrderFact, ...] = ()
     windows: tuple[Span, ...] = ()
+    past_windows: tuple[Span, ...] = ()
     helper_windows: tuple[tuple[str, Span], ...] = ()
+    wall_shifts: tuple[tuple[date, int], ...] = ()
     days: tuple[DayFact, ...] = ()
     finished: tuple[FinishedTask, ...] = ()
     delivery_minute: int = 18 * 60
@@ -242,6 +261,7 @@ class Facts:
     order_by_id: dict[str, OrderFact] = field(init=False, compare=False)
     line_by_id: dict[str, LineFact] = field(init=False, compare=False)
     build_by_id: dict[str, BuildFact] = field(init=False, compare=False)
+    day_by_date: dict[date, DayFact] = field(init=False, compare=False)
 
     def __post_init__(self) -> None:
         set_ = object.__setattr__
@@ -249,8 +269,19 @@ class Facts:
         set_(self, "task_by_id", {t.id: t for t in self.tasks})
         set_(self, "order_by_id", {o.id: o for o in self.orders})
         set_(self, "build_by_id", {b.id: b for b in self.builds})
+        set_(self, "day_by_date", {day.on: day for day in self.days})
         set_(
             self,
             "line_by_id",
             {line.id: line for order in self.orders for line in order.lines},
         )
+
+    def moment_on(self, on: date, minute: int) -> datetime:
+        """The plan's moment when the wall clock shows `minute` on that day."""
+        shift = max((s for s in self.wall_shifts if s[0] <= on), default=(on, 0))[1]
+        return datetime.combine(on, time()) + timedelta(minutes=minute - shift)
+
+    def is_without_delivery(self, on: date) -> bool:
+        """Whether no parcel comes on that day."""
+        day = self.day_by_date.get(on)
+        return day is not None and not day.has_deliveries
