@@ -76,9 +76,9 @@ def test_a_client_id_of_another_line_is_refused(
 ) -> None:
     write_entry(kind=words.EntryKind.START, by=owner, now=now, client_id="c1")
     jot(by=owner, now=now, text="one", client_id="c2")
-    with pytest.raises(Clash, match="already used for “start” by Odile"):
+    with pytest.raises(Clash, match="already used for “start” by Olive"):
         jot(by=owner, now=now, text="two", client_id="c1")
-    with pytest.raises(Clash, match="already used for “note” by Odile"):
+    with pytest.raises(Clash, match="already used for “note” by Olive"):
         jot(by=helper, now=now, text="two", client_id="c2")
 
 
