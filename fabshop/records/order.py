@@ -234,6 +234,9 @@ class Settlement(models.Model):
     reordered_on = models.ForeignKey(
         OrderLine, models.PROTECT, null=True, blank=True, related_name="makes_good"
     )
+    is_taken_back = models.BooleanField(
+        default=False, help_text="Undone within its ten minutes: it settles nothing."
+    )
     person = models.ForeignKey(Person, models.PROTECT, null=True, blank=True)
     at = models.DateTimeField()
     client_id = models.CharField(max_length=64, unique=True)

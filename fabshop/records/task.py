@@ -273,6 +273,9 @@ class HoldSigning(models.Model):
         help_text="The task's version when the signer read it; for a fail, "
         "the version it made.",
     )
+    is_taken_back = models.BooleanField(
+        default=False, help_text="Undone within its ten minutes: it says nothing."
+    )
     client_id = models.CharField(max_length=64, unique=True)
 
     class Meta:
@@ -299,7 +302,10 @@ def hold_verdict(signings: Iterable[HoldSigning]) -> words.HoldVerdict | None:
     A fail stands, whatever arrives after it, until somebody signs or waives who had
     read the task with that fail in it.
     """
-    said = sorted(signings, key=lambda signing: signing.pk)
+    said = sorted(
+        (signing for signing in signings if not signing.is_taken_back),
+        key=lambda signing: signing.pk,
+    )
     if not said:
         return None
     for place, fail in enumerate(said):
