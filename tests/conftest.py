@@ -5,10 +5,18 @@ from __future__ import annotations
 from datetime import datetime
 
 import pytest
+from django.conf import settings as django_settings
 
 from fabshop import words
 from fabshop.records.shop import Person, Shop
 from tests.factories import MOMENT, PersonFactory, ShopFactory
+
+
+def pytest_configure() -> None:
+    # The real hasher is slow on purpose, and every person of the cast has a password.
+    django_settings.PASSWORD_HASHERS = [
+        "django.contrib.auth.hashers.MD5PasswordHasher"
+    ]
 
 
 @pytest.fixture

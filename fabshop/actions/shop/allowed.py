@@ -1,11 +1,11 @@
-"""Who may do what in the shop."""
+"""Who may do what in the shop, and whether there is a shop at all."""
 
 from __future__ import annotations
 
 from typing import Literal
 
 from fabshop.errors import NotAllowed
-from fabshop.records.shop import Person
+from fabshop.records.shop import Person, Shop
 
 
 def require(person: Person, what: Literal["write", "own"]) -> None:
@@ -14,3 +14,8 @@ def require(person: Person, what: Literal["write", "own"]) -> None:
         raise NotAllowed("Only the owner does that.")
     if not (person.may_write and person.is_active):
         raise NotAllowed("You may look, but not write here.")
+
+
+def the_shop() -> Shop | None:
+    """The shop, or None before it has been set up."""
+    return Shop.objects.first()
