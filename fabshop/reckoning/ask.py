@@ -5,10 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from fabshop.reckoning.cope import cope
 from fabshop.reckoning.questions import parse
 from fabshop.reckoning.teardown import plan_teardown
 
-ANSWERS: dict[str, Callable[[Any], dict[str, Any]]] = {"teardown": plan_teardown}
+ANSWERS: dict[str, Callable[[Any], dict[str, Any]]] = {
+    "cope": cope,
+    "teardown": plan_teardown,
+}
 """How each kind of question is answered, once it has been read."""
 
 

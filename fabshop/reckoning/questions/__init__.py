@@ -5,10 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from fabshop.reckoning.questions.cope import cope_question
 from fabshop.reckoning.questions.strict import refuse
 from fabshop.reckoning.questions.teardown import teardown_question
 
-KINDS: dict[str, Callable[[object], Any]] = {"teardown": teardown_question}
+KINDS: dict[str, Callable[[object], Any]] = {
+    "cope": cope_question,
+    "teardown": teardown_question,
+}
 """How each kind of question is read from plain data."""
 
 
