@@ -1,0 +1,177 @@
+"""How the shop writes things: stamps, days with their weekday, minutes, fields."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+from datetime import timezone as fixed_zone
+from typing import Any
+from uuid import uuid4
+
+from django import template
+from django.template import Context
+from django.utils import timezone
+from django.utils.html import format_html
+from django.utils.safestring import SafeString
+
+from fabshop import clock, units, words
+from fabshop.errors import ShopError
+
+register = template.Library()
+
+PLACES = (
+    ("/", "What now", ("now",)),
+    ("/log/", "Shop log", ("log", "draft")),
+    ("/orders/", "On the way", ("order", "goods", "supplier")),
+    ("/builds/", "Fitted", ("build", "component", "task")),
+    ("/teardown/", "Teardown", ("plan",)),
+)
+
+
+@register.simple_tag
+def stamp(word: words.Word | str, label: str = "") -> SafeString:
+    """A state as a word in a box; its edge says the same on paper and phone."""
+    edge = word.edge if isinstance(word, words.Word) else "solid"
+    shown = label or (word.label if isinstance(word, words.Word) else word)
+    return format_html('<span class="stamp stamp--{}">{}</span>', edge, shown)
+
+
+@register.filter
+def as_word(value: str, kind: str) -> words.Word:
+    """The word behind a stored value: `{% stamp build.state|as_word:"BuildState" %}`."""
+    return getattr(words, kind)(value)
+
+
+@register.filter
+def label(value: str, kind: str) -> str:
+    """What is shown for a stored value: `{{ order.kind|label:"OrderKind" }}`."""
+    return as_word(value, kind).label
+
+
+@register.filter
+def day(value: date | datetime | None) -> str:
+    """Fri 3 Sep, with the year where it is not this one."""
+    if value is None:
+        return ""
+    on = local(value).date() if isinstance(value, datetime) else value
+    year = "" if on.year == local(clock.now()).year else f" {on.year}"
+    return f"{on:%a} {on.day} {on:%b}{year}"
+
+
+@register.filter
+def moment(value: datetime | None) -> str:
+    """Fri 3 Sep 18:00 in the shop's zone."""
+    return f"{day(value)} {time(value)}" if value else ""
+
+
+@register.filter
+def time(value: datetime | None) -> str:
+    """18:00 in the shop's zone."""
+    return f"{local(value):%H:%M}" if value else ""
+
+
+@register.filter
+def clock_time(minute: int) -> str:
+    """A minute of the day as 18:00."""
+    return f"{minute // 60}:{minute % 60:02d}"
+
+
+@register.filter
+def minutes(value: int | None) -> str:
+    return "minutes unknown" if value is None else units.show_minutes(int(value))
+
+
+@register.filter
+def milli(value: int | None, unit: str = "") -> str:
+    """Thousandths as a quantity, `0.4 m²`; pieces are counted without a unit."""
+    if value is None:
+        return ""
+    shown = units.show_milli(value)
+    known = words.Unit(unit) if unit else words.Unit.PIECE
+    return shown if known is words.Unit.PIECE else f"{shown} {known.label}"
+
+
+def local(value: datetime) -> datetime:
+    """`value` in the shop's zone; a naive one is on the plan's clock of this moment."""
+    if value.tzinfo is None:
+        offset = timezone.localtime(clock.now()).utcoffset() or timedelta(0)
+        value = value.replace(tzinfo=fixed_zone(offset))
+    return timezone.localtime(value)
+
+
+@register.inclusion_tag("web/_places.html", takes_context=True)
+def places(context: Context) -> dict[str, Any]:
+    request = context.get("request")
+    match = getattr(request, "resolver_match", None)
+    noun = (match.url_name or "").split("-")[0] if match else ""
+    return {
+        "places": [(path, name, noun in nouns) for path, name, nouns in PLACES],
+    }
+
+
+@register.inclusion_tag("web/_once.html", takes_context=True)
+def once(context: Context) -> dict[str, Any]:
+    """What every form carries: the token, and an id that makes a second tap harmless.
+
+    Never the id of a form that was refused: that one was not written.
+    """
+    return {"csrf_token": context.get("csrf_token"), "client_id": uuid4()}
+
+
+@register.inclusion_tag("web/_field.html", takes_context=True)
+def field(
+    context: Context,
+    name: str,
+    label: str,
+    kind: str = "text",
+    value: Any = "",
+    hint: str = "",
+    options: Any = (),
+    **attributes: Any,
+) -> dict[str, Any]:
+    """One thing asked for: its label, what was wrong with it, and where to write it.
+
+    `kind`: an input type, or `area`, `select`, `keys` (big radio keys), `check`.
+    `options` are (value, label) pairs. What was typed before a refusal comes back.
+    """
+    error, typed = context.get("error"), context.get("typed")
+    if typed:
+        value = typed.get(name, "" if kind != "check" else None)
+    if isinstance(value, datetime):
+        value = f"{local(value):%Y-%m-%dT%H:%M}"
+    elif isinstance(value, date):
+        value = value.isoformat()
+    return {
+        "name": name,
+        "label": label,
+        "kind": kind,
+        "value": "" if value is None else value,
+        "hint": hint,
+        "options": [(str(v), text) for v, text in options],
+        "chosen": "" if value is None else str(value),
+        "error": _sentence(error, name),
+        # Two forms on a page may ask for the same thing.
+        "id": f"{attributes.pop('id', '')}{name}",
+        "attributes": {k.replace("_", "-"): v for k, v in attributes.items()},
+    }
+
+
+@register.inclusion_tag("web/_refusal.html", takes_context=True)
+def refusal(context: Context, *names: str) -> dict[str, Any]:
+    """The refusal on top of its form, where none of the named fields shows it itself.
+
+    A question (`needs-answer`) gets its Yes key here: the form is sent again with
+    `confirm`.
+    """
+    error = context.get("error")
+    shown = [e.message for e in error.errors if e.field in names] if error else []
+    return {
+        "error": error,
+        "is_question": bool(error) and error.code == "needs-answer",
+        "sentence": error.message if error and error.message not in shown else "",
+        "draft": context.get("draft"),
+    }
+
+
+def _sentence(error: ShopError | None, name: str) -> str:
+    found = [e.message for e in error.errors if e.field == name] if error else []
+    return " ".join(found)
