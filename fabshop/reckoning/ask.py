@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from fabshop.reckoning.balance import balance
+from fabshop.reckoning.battery import battery
 from fabshop.reckoning.cope import cope
 from fabshop.reckoning.questions import parse
 from fabshop.reckoning.teardown import plan_teardown
 
 ANSWERS: dict[str, Callable[[Any], dict[str, Any]]] = {
+    "balance": balance,
+    "battery": battery,
     "cope": cope,
     "teardown": plan_teardown,
 }

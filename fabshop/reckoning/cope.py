@@ -64,9 +64,7 @@ def cope(question: CopeQuestion) -> dict[str, Any]:
     }
 
 
-def _extremes(
-    r: float, big: float, angle: float, offset: float
-) -> tuple[float, float]:
+def _extremes(r: float, big: float, angle: float, offset: float) -> tuple[float, float]:
     """Least and greatest reach of the outer skin over the full turn."""
 
     def at(turn: float) -> float:

@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from fabshop.reckoning.questions.balance import balance_question
+from fabshop.reckoning.questions.battery import battery_question
 from fabshop.reckoning.questions.cope import cope_question
 from fabshop.reckoning.questions.strict import refuse
 from fabshop.reckoning.questions.teardown import teardown_question
 
 KINDS: dict[str, Callable[[object], Any]] = {
+    "balance": balance_question,
+    "battery": battery_question,
     "cope": cope_question,
     "teardown": teardown_question,
 }
