@@ -8,7 +8,7 @@ from typing import Any
 from fabshop import words
 from fabshop.actions import wall
 from fabshop.actions.log.entry import itself, once, write_entry
-from fabshop.actions.log.moved import Before, move
+from fabshop.actions.moved import Before, move
 from fabshop.actions.shop import require
 from fabshop.actions.typed import number
 from fabshop.errors import BadInput, Clash, NeedsAnswer

@@ -8,13 +8,13 @@ from math import isfinite
 
 from fabshop import words
 from fabshop.actions.log.entry import itself, once, write_entry
-from fabshop.actions.log.moved import Before, move
 from fabshop.actions.log.timer import (
     end_timer_on,
     guess_minutes,
     locked_task,
     refuse_finished,
 )
+from fabshop.actions.moved import Before, move
 from fabshop.actions.shop import require
 from fabshop.actions.task.finish import mark_done, refuse_unfit
 from fabshop.actions.typed import number

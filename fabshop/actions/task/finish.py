@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from fabshop import words
-from fabshop.actions.log.moved import Before, move
+from fabshop.actions.moved import Before, move
 from fabshop.errors import Clash, NotAllowed
 from fabshop.records.build import Component, Cover
 from fabshop.records.shop import Person

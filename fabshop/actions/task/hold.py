@@ -7,12 +7,12 @@ from datetime import datetime
 
 from fabshop import words
 from fabshop.actions.log.entry import new_client_id, once, write_entry
-from fabshop.actions.log.moved import Before, move
 from fabshop.actions.log.timer import (
     end_timer_on,
     locked_task,
     refuse_finished,
 )
+from fabshop.actions.moved import Before, move
 from fabshop.actions.shop import require
 from fabshop.actions.task.finish import is_passed, mark_done, refuse_unfit
 from fabshop.actions.task.reading import refuse_unread

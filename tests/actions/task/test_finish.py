@@ -3,7 +3,7 @@ from datetime import datetime, timedelta
 import pytest
 
 from fabshop import words
-from fabshop.actions.log.moved import Before
+from fabshop.actions.moved import Before
 from fabshop.actions.task.finish import (
     cured_at,
     holds_under,

@@ -3,7 +3,7 @@ from datetime import datetime, timedelta
 import pytest
 
 from fabshop import words
-from fabshop.actions.log.moved import Before, move, put_back
+from fabshop.actions.moved import Before, move, put_back
 from fabshop.errors import Clash
 from fabshop.records.task import Task
 from tests.factories import TaskFactory
