@@ -99,9 +99,7 @@ def delivered_at(facts: Facts, on: date) -> datetime | None:
     return None
 
 
-def _last_day(
-    lead_days: int | None, need_by: datetime, facts: Facts
-) -> date | None:
+def _last_day(lead_days: int | None, need_by: datetime, facts: Facts) -> date | None:
     if lead_days is None:
         return None
     for days in range(_DAYS_LOOKED_AT):
