@@ -6,6 +6,7 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from fabshop.records.shop import Shop
+from fabshop.units import show_moment
 
 
 def zone() -> ZoneInfo:
@@ -25,9 +26,4 @@ def clock(moment: datetime, *, beside: datetime | None = None) -> str:
     local = moment.astimezone(here)
     if beside is not None and beside.astimezone(here).date() == local.date():
         return f"{local:%H:%M}"
-    return f"{local:%a} {local.day} {local:%b} {local:%H:%M}"
-
-
-def date_words(on: date) -> str:
-    """Say a day as Thu 2 Sep 2027."""
-    return f"{on:%a} {on.day} {on:%b} {on.year}"
+    return show_moment(local)

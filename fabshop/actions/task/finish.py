@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
+from django.db.models import Q
+
 from fabshop import words
 from fabshop.actions.moved import Before, move
 from fabshop.errors import Clash, NotAllowed
 from fabshop.records.build import Component, Cover
 from fabshop.records.shop import Person
-from fabshop.records.task import Site, Task, hold_verdict
+from fabshop.records.task import After, Site, Task, hold_verdict
 
 _PASSED = (words.HoldVerdict.SIGNED, words.HoldVerdict.WAIVED)
 # A hold's zone: what is tested with the machine open.
@@ -22,14 +24,17 @@ def is_passed(task: Task) -> bool:
 
 
 def holds_under(component: Component) -> tuple[Task, ...]:
-    """The holds not passed yet whose zone `component` would close when it is on.
+    """The holds not passed yet that `component` may not go on before.
 
-    What lies directly over the zone closes it; the zone's own parts do not.
+    What lies directly over a hold's zone would close it, and what the hold says it
+    keeps open; the zone's own parts do not.
     """
     zone = Site.objects.filter(kind__in=_ZONE)
+    keeps = Site.objects.filter(kind=words.SiteKind.KEEPS_OPEN, component=component)
+    closes = Q(sites__in=zone.filter(component__covers__cover=component))
     holds = (
         Task.objects.unfinished()
-        .filter(is_hold=True, sites__in=zone.filter(component__covers__cover=component))
+        .filter(closes | Q(sites__in=keeps), is_hold=True)
         .exclude(sites__in=zone.filter(component=component))
         .prefetch_related("signings")
         .distinct()
@@ -49,7 +54,12 @@ def refuse_unfit(task: Task, *, by: Person, waive: str = "") -> None:
         )
     fitted = fitted_by(task)
     for component in fitted:
-        holds = [hold for hold in holds_under(component) if hold.pk != task.pk]
+        # A hold that waits for this very task cannot be signed before it.
+        holds = [
+            hold
+            for hold in holds_under(component)
+            if hold.pk != task.pk and not _comes_after(hold, task)
+        ]
         if holds:
             names = " and ".join(hold.code for hold in holds)
             raise Clash(
@@ -103,6 +113,19 @@ def fitted_by(task: Task) -> list[Component]:
             pk__in=task.sites.filter(kind=words.SiteKind.FITS).values("component_id")
         )
     )
+
+
+def _comes_after(task: Task, other: Task) -> bool:
+    """Whether `task` waits for `other`, through however many in between."""
+    seen: set[int] = set()
+    ahead = {task.pk}
+    while ahead:
+        befores = After.objects.filter(task__in=ahead).values_list("before", flat=True)
+        ahead = set(befores) - seen
+        if other.pk in ahead:
+            return True
+        seen |= ahead
+    return False
 
 
 def _tasks_closed_off(task: Task, fitted: list[Component]) -> list[str]:

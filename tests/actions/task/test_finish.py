@@ -15,6 +15,7 @@ from fabshop.errors import Clash, NotAllowed
 from fabshop.records.build import Build, Component
 from fabshop.records.shop import Person
 from tests.factories import (
+    AfterFactory,
     BuildFactory,
     ComponentFactory,
     CoverFactory,
@@ -113,6 +114,25 @@ def test_fitting_over_an_open_hold_is_refused_and_names_it(
         "Not yet: T11 part would lie over W23, not signed. "
         "Sign it or waive it with a reason."
     )
+
+
+def test_a_task_that_the_hold_waits_for_may_be_finished_before_it(
+    owner: Person, build: Build, zone: dict[str, Component]
+) -> None:
+    fit, wire = TaskFactory(build=build), TaskFactory(build=build)
+    SiteFactory(task=fit, component=zone["T11"])
+    AfterFactory(task=build.tasks.get(code="W23"), before=wire)
+    AfterFactory(task=wire, before=fit)
+    refuse_unfit(fit, by=owner)
+
+
+def test_what_a_hold_says_it_keeps_open_closes_it_too(
+    build: Build, zone: dict[str, Component]
+) -> None:
+    hold = build.tasks.get(code="W23")
+    kept = words.SiteKind.KEEPS_OPEN
+    SiteFactory(task=hold, component=zone["T20"], kind=kept)
+    assert holds_under(zone["T20"]) == (hold,)
 
 
 def test_a_hold_that_is_signed_or_given_up_closes_nothing(
