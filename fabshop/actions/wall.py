@@ -6,7 +6,7 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from fabshop.records.shop import Shop
-from fabshop.units import show_moment
+from fabshop.units import show_day, show_moment
 
 
 def zone() -> ZoneInfo:
@@ -27,3 +27,8 @@ def clock(moment: datetime, *, beside: datetime | None = None) -> str:
     if beside is not None and beside.astimezone(here).date() == local.date():
         return f"{local:%H:%M}"
     return show_moment(local)
+
+
+def date_words(on: date) -> str:
+    """Say a day with its year: Thu 2 Sep 2027."""
+    return f"{show_day(on)} {on.year}"

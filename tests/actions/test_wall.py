@@ -2,7 +2,7 @@ from datetime import UTC, date, datetime
 
 import pytest
 
-from fabshop.actions.wall import clock, day
+from fabshop.actions.wall import clock, date_words, day
 from fabshop.records.shop import Shop
 
 LATE = datetime(2027, 9, 2, 23, 30, tzinfo=UTC)
@@ -28,3 +28,7 @@ def test_a_moment_carries_its_day_unless_said_beside_one_of_the_same_day() -> No
 @pytest.mark.django_db
 def test_before_there_is_a_shop_the_clock_is_utc() -> None:
     assert clock(LATE) == "Thu 2 Sep 23:30"
+
+
+def test_a_day_is_said_with_its_year() -> None:
+    assert date_words(LATE.date()) == "Thu 2 Sep 2027"
