@@ -234,14 +234,16 @@ class FinishedTask:
 class Facts:
     """Everything that reckoning may know of the shop at `now`.
 
-    `windows` are those of the owner that are not over yet; `past_windows` are kept
-    beside them so that a digest does not change with the passing of time.
-    `wall_shifts`: from that day on the wall clock is so many minutes ahead of the
-    plan's clock; empty where no clock change lies ahead. A task that is named but
-    not among `tasks` is finished, or of a closed build.
+    `utc_offset_minutes` is how far the plan's clock is ahead of UTC. `windows` are
+    those of the owner that are not over yet; `past_windows` are kept beside them so
+    that a digest does not change with the passing of time. `wall_shifts`: from that
+    day on the wall clock is so many minutes ahead of the plan's clock; empty where
+    no clock change lies ahead. A task that is named but not among `tasks` is
+    finished, or of a closed build.
     """
 
     now: datetime
+    utc_offset_minutes: int = 0
     builds: tuple[BuildFact, ...] = ()
     components: tuple[ComponentFact, ...] = ()
     tasks: tuple[TaskFact, ...] = ()

@@ -27,7 +27,7 @@ class Hanging:
 
 
 def hangs_on(facts: Facts) -> dict[str, Hanging]:
-    """For every line that is owed, what hangs on it; a line for nothing has no tasks."""
+    """What hangs on each line that is owed; a line for nothing has no tasks."""
     factors = factors_of(facts)
     wanting: dict[str, list[str]] = {line: [] for line in arrivals(facts)}
     for task, lacking in wants(facts).items():

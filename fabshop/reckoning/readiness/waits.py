@@ -1,4 +1,4 @@
-"""What each unfinished task waits for among the other tasks, and a walk through them."""
+"""What each unfinished task waits for among the others, and a walk through them."""
 
 from __future__ import annotations
 

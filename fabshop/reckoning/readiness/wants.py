@@ -1,4 +1,4 @@
-"""Which order lines a task still lacks, once those that share a line have had theirs."""
+"""Which order lines a task still lacks, once those that share one had theirs."""
 
 from __future__ import annotations
 
