@@ -4,8 +4,12 @@
 import os
 import sys
 
-from django.core.management import execute_from_command_line
+from fabshop import prepare
 
 if __name__ == "__main__":
+    prepare.environment()
+
+    from django.core.management import execute_from_command_line
+
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "fabshop.settings")
     execute_from_command_line(sys.argv)
