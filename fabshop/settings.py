@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import os
+import secrets
+import sys
 from pathlib import Path
 
 import dj_database_url
 
+VERSION = "1.0"
 BASE_DIR = Path(__file__).resolve().parent.parent
 
 
@@ -19,10 +22,22 @@ def env_list(name: str, default: str) -> list[str]:
     return [part for part in os.environ.get(name, default).split(",") if part]
 
 
-DATA_DIR = Path(os.environ.get("FABSHOP_DATA", BASE_DIR / ".data"))
+def kept_secret(file: Path) -> str:
+    """The secret in `file`, made once; only this user may read it."""
+    try:
+        handle = os.open(file, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+    except FileExistsError:
+        return file.read_text()
+    secret = secrets.token_urlsafe(50)
+    with os.fdopen(handle, "w") as made:
+        made.write(secret)
+    return secret
+
+
+DATA_DIR = Path(os.environ.get("FABSHOP_DATA", BASE_DIR / ".data")).expanduser()
 DATA_DIR.mkdir(parents=True, exist_ok=True)
 DEBUG = env_bool("FABSHOP_DEBUG", False)
-SECRET_KEY = os.environ.get("FABSHOP_SECRET_KEY", "for-the-first-minutes-only")
+SECRET_KEY = os.environ.get("FABSHOP_SECRET_KEY") or kept_secret(DATA_DIR / "secret")
 ALLOWED_HOSTS = env_list("FABSHOP_HOSTS", "*")
 
 INSTALLED_APPS = [
@@ -47,6 +62,7 @@ INSTALLED_APPS = [
 ]
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
+    "django.middleware.gzip.GZipMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
@@ -72,39 +88,121 @@ TEMPLATES = [
         },
     }
 ]
+
 DATABASES = {
     "default": dj_database_url.config(
-        default=f"sqlite:///{DATA_DIR / 'shop.sqlite3'}", conn_max_age=60
+        default=f"sqlite:///{DATA_DIR / 'shop.sqlite3'}",
+        conn_max_age=60,
+        conn_health_checks=True,
     )
 }
-if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
+if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
     DATABASES["default"]["OPTIONS"] = {
+        # A write takes its place in the queue at once instead of failing later.
         "transaction_mode": "IMMEDIATE",
-        "timeout": 10,
-        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL;",
+        "timeout": 20,
+        "init_command": (
+            "PRAGMA journal_mode=WAL;"
+            "PRAGMA synchronous=NORMAL;"
+            "PRAGMA foreign_keys=ON;"
+        ),
     }
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
 AUTH_USER_MODEL = "records.Person"
 AUTHENTICATION_BACKENDS = [
     "axes.backends.AxesStandaloneBackend",
     "django.contrib.auth.backends.ModelBackend",
 ]
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator"},
+    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+]
 LOGIN_URL = "/sign-in/"
+LOGIN_REDIRECT_URL = "/"
+SESSION_COOKIE_AGE = 60 * 60 * 24 * 90
+SESSION_COOKIE_NAME = "fabshop"
+CSRF_COOKIE_NAME = "fabshop_csrf"
+AXES_FAILURE_LIMIT = 8
+AXES_COOLOFF_TIME = 0.25  # hours
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_RESET_ON_SUCCESS = True
+AXES_VERBOSE = False
+
 USE_TZ = True
-TIME_ZONE = "UTC"
-LANGUAGE_CODE = "en"
+TIME_ZONE = "UTC"  # the shop's own zone is kept in its record
+LANGUAGE_CODE = "en-gb"
+USE_I18N = False
+
 STATIC_URL = "/static/"
 STATIC_ROOT = DATA_DIR / "static"
-MEDIA_ROOT = DATA_DIR / "media"
+MEDIA_ROOT = DATA_DIR / "media"  # served by a page to people who are signed in
+# `serve` collects, hashes and compresses; tests and other commands read in place.
+HASHED_STATIC = env_bool("FABSHOP_HASHED_STATIC", sys.argv[1:2] == ["serve"])
+WHITENOISE_USE_FINDERS = not HASHED_STATIC
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {
+        "BACKEND": (
+            "whitenoise.storage.CompressedManifestStaticFilesStorage"
+            if HASHED_STATIC
+            else "django.contrib.staticfiles.storage.StaticFilesStorage"
+        )
+    },
+}
+DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 20_000
+
+# On a public address: FABSHOP_HTTPS=1 behind a proxy that speaks TLS.
+HTTPS = env_bool("FABSHOP_HTTPS", False)
+if HTTPS:
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+    SECURE_SSL_REDIRECT = True
+    SECURE_HSTS_SECONDS = 60 * 60 * 24 * 365
+    SECURE_HSTS_INCLUDE_SUBDOMAINS = True
+    SECURE_HSTS_PRELOAD = True
+    SESSION_COOKIE_SECURE = True
+    CSRF_COOKIE_SECURE = True
+    CSRF_TRUSTED_ORIGINS = [f"https://{host}" for host in ALLOWED_HOSTS if host != "*"]
+X_FRAME_OPTIONS = "DENY"
+SECURE_REFERRER_POLICY = "same-origin"
+
 REST_FRAMEWORK = {
     "DEFAULT_AUTHENTICATION_CLASSES": [
-        "rest_framework.authentication.SessionAuthentication",
+        # The token first: its challenge makes a stranger's answer 401, not 403.
         "rest_framework.authentication.TokenAuthentication",
+        "rest_framework.authentication.SessionAuthentication",
     ],
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
+    "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
+    "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
     "DEFAULT_PAGINATION_CLASS": "rest_framework.pagination.PageNumberPagination",
     "PAGE_SIZE": 50,
     "DEFAULT_FILTER_BACKENDS": ["django_filters.rest_framework.DjangoFilterBackend"],
     "EXCEPTION_HANDLER": "fabshop.api.problem.problem_handler",
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
+}
+SPECTACULAR_SETTINGS = {
+    "TITLE": "fabshop",
+    "DESCRIPTION": "The shop log, incoming parts, readiness and the teardown plan.",
+    "VERSION": VERSION,
+    "SERVE_INCLUDE_SCHEMA": False,
+    "COMPONENT_SPLIT_REQUEST": True,
+    "POSTPROCESSING_HOOKS": [
+        "drf_spectacular.hooks.postprocess_schema_enums",
+        "fabshop.api.schema.with_problems",
+    ],
+    "ENUM_NAME_OVERRIDES": {
+        "ComponentStateWord": "fabshop.words.ComponentState.choices",
+        "TaskStateWord": "fabshop.words.TaskState.choices",
+        "BuildStateWord": "fabshop.words.BuildState.choices",
+        "PlanStateWord": "fabshop.words.PlanState.choices",
+    },
+}
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "handlers": {"console": {"class": "logging.StreamHandler"}},
+    "root": {"handlers": ["console"], "level": "WARNING"},
 }
