@@ -78,7 +78,9 @@ def _ask_to_sign_in(request: HttpRequest) -> HttpResponse:
             salt="sign-in-first",
             compress=True,
         )
-        return respond(request, "shop/sign_in.html", "", {"carried": carried}, status=403)
+        return respond(
+            request, "shop/sign_in.html", "", {"carried": carried}, status=403
+        )
     asked = f"{reverse('sign-in')}?{urlencode({'next': request.get_full_path()})}"
     if request.htmx:
         return HttpResponse(headers={"HX-Redirect": asked})

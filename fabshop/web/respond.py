@@ -48,5 +48,5 @@ def kept_fields(request: HttpRequest) -> dict[str, list[str]]:
     return {
         name: values
         for name, values in request.POST.lists()
-        if name not in ("csrfmiddlewaretoken", "password", "password_again")
+        if name != "csrfmiddlewaretoken" and "password" not in name
     }

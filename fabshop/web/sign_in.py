@@ -12,7 +12,9 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST
 
-from fabshop.errors import BadInput
+from fabshop import clock
+from fabshop.actions.shop import use_sign_in_link
+from fabshop.errors import BadInput, ShopError
 from fabshop.records.shop import Person
 from fabshop.web.respond import refused, respond
 
@@ -39,6 +41,18 @@ def sign_in(request: HttpRequest) -> HttpResponse:
             "shop/sign_in.html",
             context=_behind(request),
         )
+    return signed_in_as(request, person)
+
+
+@never_cache
+def sign_in_link(request: HttpRequest, token: str) -> HttpResponse:
+    """Opening it shows a button, so that a preview of the link does not use it up."""
+    if request.method != "POST":
+        return respond(request, "shop/sign_in_link.html", "")
+    try:
+        person = use_sign_in_link(token=token, now=clock.now())
+    except ShopError as error:
+        return refused(request, error, "shop/sign_in_link.html")
     return signed_in_as(request, person)
 
 

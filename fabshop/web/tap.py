@@ -6,8 +6,10 @@ from datetime import datetime, timedelta
 from typing import TypedDict
 
 from django.http import HttpRequest
+from django.utils import timezone
 
 from fabshop import clock
+from fabshop.errors import BadInput
 from fabshop.records.shop import Person
 
 # A phone's clock further off than this is said aloud, once, beside the answer.
@@ -19,6 +21,11 @@ class Tap(TypedDict):
     now: datetime
     at: datetime
     client_id: str | None
+
+
+class Answered(TypedDict):
+    confirm: bool
+    ended_at: datetime | None
 
 
 class Said(TypedDict):
@@ -46,6 +53,18 @@ def said(request: HttpRequest) -> Said:
     return Said(by=request.user, now=clock.now())
 
 
+def answered(request: HttpRequest) -> Answered:
+    """What a person answered when a stop asked: yes, or when it really ended."""
+    text = request.POST.get("ended_at", "").strip()
+    ended_at = _moment(text) or _in_the_shop(text)
+    if text and ended_at is None:
+        raise BadInput(
+            f"Stopped at: “{text[:40]}” is not a moment. Choose a day and a time.",
+            field="ended_at",
+        )
+    return Answered(confirm=bool(request.POST.get("confirm")), ended_at=ended_at)
+
+
 def astray(request: HttpRequest) -> timedelta | None:
     """How far this phone's clock is off, where that is more than ten minutes."""
     sent_at = _moment(request.POST.get("sent_at", ""))
@@ -69,3 +88,11 @@ def _moment(text: str) -> datetime | None:
     except ValueError:
         return None
     return moment if moment.tzinfo is not None else None
+
+
+def _in_the_shop(text: str) -> datetime | None:
+    """A moment picked on the page, which is on the shop's wall clock."""
+    try:
+        return timezone.make_aware(datetime.fromisoformat(text))
+    except ValueError:
+        return None

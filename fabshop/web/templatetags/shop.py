@@ -21,7 +21,7 @@ register = template.Library()
 PLACES = (
     ("/", "What now", ("now",)),
     ("/log/", "Shop log", ("log", "draft")),
-    ("/orders/", "On the way", ("order", "goods", "supplier")),
+    ("/orders/", "On&nbsp;the way", ("order", "goods", "supplier")),
     ("/builds/", "Fitted", ("build", "component", "task")),
     ("/teardown/", "Teardown", ("plan",)),
 )
@@ -54,7 +54,7 @@ def day(value: date | datetime | None) -> str:
         return ""
     on = local(value).date() if isinstance(value, datetime) else value
     year = "" if on.year == local(clock.now()).year else f" {on.year}"
-    return f"{on:%a} {on.day} {on:%b}{year}"
+    return f"{units.show_day(on)}{year}"
 
 
 @register.filter
@@ -70,9 +70,9 @@ def time(value: datetime | None) -> str:
 
 
 @register.filter
-def clock_time(minute: int) -> str:
+def clock_time(minute: int | None) -> str:
     """A minute of the day as 18:00."""
-    return f"{minute // 60}:{minute % 60:02d}"
+    return "" if minute is None else f"{minute // 60:02d}:{minute % 60:02d}"
 
 
 @register.filter
@@ -85,9 +85,7 @@ def milli(value: int | None, unit: str = "") -> str:
     """Thousandths as a quantity, `0.4 m²`; pieces are counted without a unit."""
     if value is None:
         return ""
-    shown = units.show_milli(value)
-    known = words.Unit(unit) if unit else words.Unit.PIECE
-    return shown if known is words.Unit.PIECE else f"{shown} {known.label}"
+    return units.show_quantity(value, words.Unit(unit) if unit else words.Unit.PIECE)
 
 
 def local(value: datetime) -> datetime:
@@ -134,7 +132,7 @@ def field(
     `options` are (value, label) pairs. What was typed before a refusal comes back.
     """
     error, typed = context.get("error"), context.get("typed")
-    if typed:
+    if typed and kind != "password":
         value = typed.get(name, "" if kind != "check" else None)
     if isinstance(value, datetime):
         value = f"{local(value):%Y-%m-%dT%H:%M}"

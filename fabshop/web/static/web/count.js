@@ -1,0 +1,14 @@
+// The keys beside a counter count on the phone itself; without this each posts.
+"use strict";
+
+addEventListener("click", (event) => {
+  const key = event.target.closest("button[name=key]");
+  if (!key) return;
+  const [field, number, press] = key.value.split(":");
+  const counter = key.form.elements[`${field}-${number}`];
+  if (!counter) return;
+  event.preventDefault();
+  const seen = Number(counter.value.replace(",", ".")) || 0;
+  const next = press === "all" ? Number(key.dataset.all) : seen + Number(press);
+  counter.value = String(Math.max(0, Math.round(next * 1000) / 1000));
+});
