@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 
 from fabshop.reckoning.facts import Facts, FinishedTask, TaskFact
 from fabshop.reckoning.window import Bench
@@ -31,16 +32,14 @@ class Factor:
 
     @property
     def factor(self) -> float:
-        if not self.bites:
-            return 1.0
-        return self.logged_minutes / self.estimated_minutes
+        return float(self.exact)
 
-    def of(self, minutes: int) -> int:
-        """So many guessed minutes, factored; whole minutes, halves up."""
+    @property
+    def exact(self) -> Fraction:
+        """The factor without rounding."""
         if not self.bites:
-            return minutes
-        double = 2 * minutes * self.logged_minutes + self.estimated_minutes
-        return double // (2 * self.estimated_minutes)
+            return Fraction(1)
+        return Fraction(self.logged_minutes, self.estimated_minutes)
 
 
 @dataclass(frozen=True)
@@ -50,15 +49,12 @@ class HoursSummary:
     calendar_minutes: int
     first_guess_minutes: dict[str, int]
     factored_by_build: dict[str, int]
+    factored_minutes: int
     factors: dict[str, Factor]
 
     @property
     def first_guess_total(self) -> int:
         return sum(self.first_guess_minutes.values())
-
-    @property
-    def factored_minutes(self) -> int:
-        return sum(self.factored_by_build.values())
 
 
 def factors(
@@ -92,13 +88,7 @@ def minutes_left(task: TaskFact, factors: Mapping[str, Factor]) -> int:
     What the log has booked is taken off the guess; where it has used it up, a few
     minutes are left all the same. Nothing is left of a finished task.
     """
-    if task.is_finished:
-        return 0
-    if task.left is not None:
-        return task.left
-    factor = factors.get(task.family)
-    guess = factor.of(task.minutes) if factor else task.minutes
-    return max(guess - task.logged, min(guess, _LEAST_LEFT))
+    return _whole(_exactly_left(task, factors))
 
 
 def factors_of(facts: Facts) -> dict[str, Factor]:
@@ -113,14 +103,36 @@ def hours_summary(facts: Facts) -> HoursSummary:
     """
     known = factors_of(facts)
     guessed: dict[str, int] = defaultdict(int)
-    factored: dict[str, int] = defaultdict(int)
+    factored: dict[str, Fraction] = defaultdict(Fraction)
     for task in facts.tasks:
         if task.is_finished:
             continue
         left = task.minutes if task.left is None else task.left
         guessed[task.build] += left
-        factored[task.build] += minutes_left(task, known)
+        factored[task.build] += _exactly_left(task, known)
     bench = Bench(facts.windows, facts.now)
     ends = [build.pack_out for build in facts.builds if build.pack_out]
     calendar = bench.minutes_until(max(ends)) if ends else bench.minutes
-    return HoursSummary(calendar, dict(guessed), dict(factored), known)
+    return HoursSummary(
+        calendar_minutes=calendar,
+        first_guess_minutes=dict(guessed),
+        factored_by_build={build: _whole(left) for build, left in factored.items()},
+        # Rounded once: the whole minutes of many tasks would add up to more.
+        factored_minutes=_whole(sum(factored.values(), Fraction(0))),
+        factors=known,
+    )
+
+
+def _exactly_left(task: TaskFact, factors: Mapping[str, Factor]) -> Fraction:
+    if task.is_finished:
+        return Fraction(0)
+    if task.left is not None:
+        return Fraction(task.left)
+    factor = factors.get(task.family)
+    guess = task.minutes * (factor.exact if factor else Fraction(1))
+    return max(guess - task.logged, min(guess, Fraction(_LEAST_LEFT)))
+
+
+def _whole(minutes: Fraction) -> int:
+    """Rounded to whole minutes, halves up."""
+    return int(minutes + Fraction(1, 2))

@@ -15,7 +15,8 @@ class Hanging:
     """What cannot be done before one line is here.
 
     `tasks` want it themselves, `following` come after those; `minutes` (factored)
-    and `points` are of both; `teardown`: one of them belongs to a planned teardown.
+    and `points` are of both; `teardown`: one of them is work of a planned teardown on
+    the opened machine.
     """
 
     line: str
@@ -44,7 +45,7 @@ def hangs_on(facts: Facts) -> dict[str, Hanging]:
             following=following,
             minutes=sum(minutes_left(task, factors) for task in tasks),
             points=sum(task.points for task in tasks),
-            teardown=any(task.in_teardown for task in tasks),
+            teardown=any(t.in_teardown and not t.closed_up for t in tasks),
         )
     return found
 
