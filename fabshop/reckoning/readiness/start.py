@@ -130,7 +130,7 @@ def _sentence(
     ordered = any(need.kind is words.NeedKind.ORDER for need in task.needs)
     parts = "parts here, " if ordered else ""
     site = (*task.reach, *task.remove, *task.fits, *task.opens)
-    access = "its place is open, " if site else ""
+    access = "its place is open, " if site else "no teardown, "
     sentence = f"{parts}{access}{show_minutes(minutes)}"
     span = bench.open_at(starts_at)
     if starts_at > facts.now:
