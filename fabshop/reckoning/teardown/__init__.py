@@ -30,7 +30,7 @@ def plan_teardown(question: TeardownQuestion) -> dict[str, Any]:
     best = Best((), ())
     for sessions in range(1, question.max_sessions + 1):
         part = sessions / sum(range(sessions, question.max_sessions + 1))
-        best = best_plan(problem, sessions, budget.share(part))
+        best = best_plan(problem, sessions, budget.share(part), best.plan)
         choices.append(choice_answer(problem, sessions, best))
     any_order = [
         latest_start_any_order(problem, best.plan, session, budget)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from fabshop.reckoning import solver
 from fabshop.reckoning.teardown.best import Budget
-from fabshop.reckoning.teardown.choice import Choice, Scope, Step
+from fabshop.reckoning.teardown.choice import Choice
 from fabshop.reckoning.teardown.order import Order
 from fabshop.reckoning.teardown.problem import Problem
-from fabshop.reckoning.teardown.timing import Plan, Times, Timing, step_minutes
+from fabshop.reckoning.teardown.scope import scope_of_plan
+from fabshop.reckoning.teardown.timing import Plan, Timing, step_minutes, ticks_of
 
 
 def latest_start_any_order(
@@ -28,7 +29,7 @@ def latest_start_any_order(
     until = late.begins[session + 1] if follows else problem.axis.length
     if known == until - minutes:
         return known  # Nothing waits: no order can begin later.
-    order = Order(Choice(problem, _scope_of(plan, problem)))
+    order = Order(Choice(problem, scope_of_plan(problem, plan)))
     present = {step for steps in plan for step in steps}
     for step, literal in order.present.items():
         order.model.add(literal == (step in present))
@@ -51,23 +52,3 @@ def latest_start_any_order(
     order.model.maximize(begin)
     outcome = solver.run(order.model, limit_s=budget.left_s, hint=hint)
     return max(known, outcome.best) if outcome.is_solved else known
-
-
-def ticks_of(
-    problem: Problem, plan: Plan, times: Times, ticks: int
-) -> dict[Step, int]:
-    """The start of every step in ticks, the instant ones one after another."""
-    instants = 0
-    found = {}
-    for steps, starts in zip(plan, times.starts, strict=False):
-        for step, start in zip(steps, starts, strict=True):
-            found[step] = start * ticks + instants
-            instants += not step_minutes(problem, step)
-    return found
-
-
-def _scope_of(plan: Plan, problem: Problem) -> Scope:
-    tasks = {s.index: (s.session,) for steps in plan for s in steps if s.do == "task"}
-    handled = frozenset(s.index for steps in plan for s in steps if s.do != "task")
-    off = {index for index, c in enumerate(problem.places) if not c.is_fitted}
-    return Scope(len(plan), tasks, (handled | off,) * len(plan))

@@ -159,9 +159,9 @@ class Choice:
         for (place, k), off in self.off.items():
             refitted = self.refitted.get((place, k), self.no)
             removed = self.removed.get((place, k), self.no)
-            if refitted is removed:
-                continue
             ways = [*self.fits_in(place, k), refitted]
+            if ways == [removed]:
+                continue
             self.model.add_at_most_one(ways)
             self.model.add_bool_or(*ways, ~removed)
             self.model.add_implication(refitted, off)

@@ -6,8 +6,8 @@ from ortools.sat.python import cp_model
 
 from fabshop.reckoning.solver import Outcome
 from fabshop.reckoning.teardown.choice import Choice, Literal, Step, Under
-from fabshop.reckoning.teardown.problem import Job
-from fabshop.reckoning.teardown.timing import Plan, step_minutes
+from fabshop.reckoning.teardown.problem import Job, start_spans
+from fabshop.reckoning.teardown.timing import Plan, Timing, step_minutes, ticks_of
 
 
 class Order:
@@ -83,15 +83,7 @@ class Order:
 
     def _starts_of(self, job: Job) -> cp_model.Domain:
         """Where a task may start; anywhere where it cannot be done at all."""
-        marks = self.problem.axis.marks
-        latest = job.last_end - job.minutes
-        spans = [(job.earliest, latest)]
-        if job.unbroken:
-            spans = [
-                (max(low, job.earliest), min(high - job.minutes, latest))
-                for low, high in zip(marks, marks[1:], strict=False)
-            ]
-        spans = [(low, high) for low, high in spans if low <= high]
+        spans = start_spans(self.problem.axis, job)
         return cp_model.Domain.from_intervals(
             [[self._at_minute(low), self._by_minute(high)] for low, high in spans]
             or [[0, self.horizon]]
@@ -180,19 +172,8 @@ class Order:
         waited_for = {before for job in self.problem.jobs for before in job.after}
         for task, literal in self.choice.taken.items():
             job = self.problem.jobs[task]
-            if job.last_end < job.earliest + job.minutes or (
-                job.unbroken and not self._fits_anywhere(job)
-            ):
-                self.model.add_bool_or(~literal)
-            elif (job.cure and task in waited_for) or job.keeps_open:
+            if (job.cure and task in waited_for) or job.keeps_open:
                 self._cure(task, literal)
-
-    def _fits_anywhere(self, job: Job) -> bool:
-        marks = self.problem.axis.marks
-        return any(
-            max(low, job.earliest) + job.minutes <= min(high, job.last_end)
-            for low, high in zip(marks, marks[1:], strict=False)
-        )
 
     def _cure(self, task: int, literal: Literal) -> None:
         job = self.problem.jobs[task]
@@ -288,6 +269,20 @@ class Order:
         self.model.add(self.ticks * minute <= tick)
         self.model.add(tick <= self.ticks * minute + self.ticks - 1)
         return minute
+
+    def hint(self, plan: Plan) -> dict[int, int]:
+        """A plan as values to begin from: what is done, when, and what is not."""
+        times = Timing(self.problem, plan).earliest()
+        if times is None:
+            return {}
+        starts = ticks_of(self.problem, plan, times, self.ticks)
+        hint = {}
+        for step, literal in self.present.items():
+            if literal.index >= 0:
+                hint[literal.index] = int(step in starts)
+            if step in starts:
+                hint[self.start[step].index] = starts[step]
+        return hint
 
     def plan(self, outcome: Outcome) -> Plan:
         """The steps of a solution in the order of their starts."""

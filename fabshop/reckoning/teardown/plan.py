@@ -2,67 +2,204 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
+from ortools.sat.python import cp_model
+
 from fabshop.reckoning import solver
-from fabshop.reckoning.teardown.choice import Choice, Scope
+from fabshop.reckoning.teardown.best import Aim, Best, Budget, Totals, totals_of
+from fabshop.reckoning.teardown.choice import Choice, Sum
+from fabshop.reckoning.teardown.last_aim import with_last_aim
 from fabshop.reckoning.teardown.order import Order
+from fabshop.reckoning.teardown.ordering import (
+    cannot_go_together,
+    narrowed,
+    order_all,
+    order_most,
+    picks_of,
+)
 from fabshop.reckoning.teardown.problem import Problem
-from fabshop.reckoning.teardown.best import Aim, Best, Budget
-from fabshop.reckoning.teardown.timing import Plan, Timing
-from fabshop.reckoning.teardown.twin import Twin
+from fabshop.reckoning.teardown.rough import Rough
+from fabshop.reckoning.teardown.scope import scope_of_plan, whole_scope
+from fabshop.reckoning.teardown.timing import Plan
+
+AIMS = ("required", "points", "others", "handling_minutes")
+"""The aims that do not hang on the times of a plan, in their order."""
+_ROUNDS = 12
+"""How often what cannot be ordered is ruled out, before the full model takes over."""
 
 
-def whole_scope(problem: Problem, sessions: int) -> Scope:
-    """Every task in any session, every component in each."""
-    every = frozenset(range(len(problem.places)))
-    return Scope(
-        sessions,
-        {task: tuple(range(sessions)) for task in range(len(problem.jobs))},
-        (every,) * sessions,
-    )
+def best_plan(problem: Problem, sessions: int, budget: Budget, known: Plan) -> Best:
+    """The best plan with at most so many sessions; `known` is one with fewer."""
+    return _Search(problem, sessions, budget, known).run()
 
 
-def best_plan(problem: Problem, sessions: int, budget: Budget) -> Best:
-    order = Order(Choice(problem, whole_scope(problem, sessions)))
-    choice, model = order.choice, order.model
-    plan: Plan = ()
-    aims = []
-    first, last = order.begin[0], order.finish[-1]
-    stages = [
-        ("required", choice.required(), 1),
-        ("points", choice.points(), 1),
-        ("others", choice.others(), 1),
-        ("handling_minutes", choice.handling(), -1),
-    ]
-    if problem.late_start:
-        stages.append(("latest_start", order.minute(first, "first"), 1))
-    else:
-        stages.append(("finish", order.minute(last, "last"), -1))
-    for name, expression, sign in stages:
-        if isinstance(expression, int):
-            aims.append(Aim(name, expression, expression))
-            continue
+def aim_sum(choice: Choice, name: str) -> Sum:
+    """One of AIMS as a sum over a choice."""
+    return {
+        "required": choice.required,
+        "points": choice.points,
+        "others": choice.others,
+        "handling_minutes": choice.handling,
+    }[name]()
+
+
+def fix_aims(choice: Choice, aims: list[Aim]) -> None:
+    """Holds a choice to what the earlier aims have reached."""
+    for aim in aims:
+        total = aim_sum(choice, aim.name)
+        if not isinstance(total, int):
+            choice.model.add(total == aim.reached)
+
+
+def reached(totals: Totals, name: str) -> int:
+    """What a plan comes to in one of AIMS."""
+    return totals.handling if name == "handling_minutes" else getattr(totals, name)
+
+
+def rank(totals: Totals) -> tuple[int, int, int, int]:
+    """Larger is better, in the order of the aims."""
+    return totals.required, totals.points, totals.others, -totals.handling
+
+
+@dataclass
+class _Search:
+    """A loose model proposes and bounds, the full one orders and has the last word."""
+
+    problem: Problem
+    sessions: int
+    budget: Budget
+    plan: Plan
+
+    def run(self) -> Best:
+        self.scope = whole_scope(self.problem, self.sessions)
+        self.rough = Rough(Choice(self.problem, self.scope))
+        self.hint: dict[int, int] | None = None
+        self.aims: list[Aim] = []
+        for name in AIMS:
+            aim = self._settle(name)
+            self.aims.append(aim)
+            if not aim.is_proven:
+                self._tidy()
+                return Best(self.plan, tuple(self.aims))
+            total = aim_sum(self.rough.choice, name)
+            if not isinstance(total, int):
+                self.rough.model.add(total == aim.reached)
+        if not self.plan:
+            return Best(self.plan, tuple(self.aims))
+        return with_last_aim(
+            self.problem, self.scope, self.rough, self.plan, self.aims, self.budget
+        )
+
+    def _settle(self, name: str) -> Aim:
+        """Proposes, orders and rules out until the aim is proven or time is up."""
+        sign = -1 if name == "handling_minutes" else 1
+        total = aim_sum(self.rough.choice, name)
+        if isinstance(total, int):
+            return Aim(name, total, total)
+        bound = None
+        for _ in range(_ROUNDS):
+            outcome = self._propose(total, sign)
+            if outcome.is_solved:
+                bound = outcome.bound if bound is None else bound
+                bound = min(bound * sign, outcome.bound * sign) * sign
+            if self._reached(name) == bound:
+                return Aim(name, bound, bound)
+            if not outcome.is_solved:
+                break
+            self._consider(outcome)
+            if self._reached(name) == bound:
+                return Aim(name, bound, bound)
+            if not outcome.is_proven or not self._rule_out(outcome):
+                break
+        return self._close(name, sign, bound)
+
+    def _reached(self, name: str) -> int:
+        return reached(totals_of(self.problem, self.plan), name)
+
+    def _propose(self, total: cp_model.LinearExpr, sign: int) -> solver.Outcome:
+        model = self.rough.model
         if sign > 0:
-            model.maximize(expression)
+            model.maximize(total)
         else:
-            model.minimize(expression)
-        outcome = solver.run(model, limit_s=budget.left_s)
-        if not outcome.is_solved:
-            aims.append(Aim(name, 0, outcome.bound))
-            continue
-        plan = order.plan(outcome)
-        aims.append(Aim(name, outcome.best, outcome.bound))
-        model.add(expression == outcome.best)
-    if problem.late_start and plan:
-        late = Timing(problem, plan).latest().begins[0]
-        twin = Twin(Choice(problem, whole_scope(problem, sessions)))
-        for (name, _, _), aim in zip(stages[:-1], aims):
-            expr=dict(required=twin.early.choice.required,points=twin.early.choice.points,others=twin.early.choice.others,handling_minutes=twin.early.choice.handling)[name]()
-            if not isinstance(expr,int):
-                twin.model.add(expr == aim.reached)
-        twin.model.add(twin.late.begin[0] >= late*twin.late.ticks)
-        twin.model.minimize(twin.early.minute(twin.early.finish[-1],"f"))
-        outcome = solver.run(twin.model, limit_s=budget.left_s)
+            model.minimize(total)
+        limit = 0.6 * self.budget.left_s
+        outcome = solver.run(model, limit_s=limit, linear=2, hint=self.hint)
         if outcome.is_solved:
-            plan = twin.early.plan(outcome)
-            aims.append(Aim("finish", outcome.best, outcome.bound))
-    return Best(plan, tuple(aims))
+            self.hint = dict(enumerate(outcome.values))
+        return outcome
+
+    def _consider(self, outcome: solver.Outcome) -> None:
+        """Orders a proposal, whole or in its best part, and keeps the better plan."""
+        scope = narrowed(self.rough.choice, outcome)
+        plan = order_all(self.problem, scope, self.budget)
+        if plan is None:
+            plan = order_most(self.problem, scope, self.budget)
+        if self._is_better(plan):
+            self.plan = plan
+
+    def _is_better(self, plan: Plan) -> bool:
+        ours, theirs = (totals_of(self.problem, p) for p in (self.plan, plan))
+        return rank(theirs) > rank(ours)
+
+    def _rule_out(self, outcome: solver.Outcome) -> bool:
+        choice = self.rough.choice
+        picks = picks_of(choice, outcome)
+        core = cannot_go_together(self.problem, self.scope, picks, self.budget)
+        if core:
+            choice.model.add_bool_or(*(~choice.done[pick] for pick in core))
+        return bool(core)
+
+    def _close(self, name: str, sign: int, bound: int | None) -> Aim:
+        """The full model, with what is known, has the last word on an aim."""
+        order = Order(Choice(self.problem, self.scope))
+        fix_aims(order.choice, self.aims)
+        total = aim_sum(order.choice, name)
+        assert not isinstance(total, int)
+        if bound is not None:
+            order.model.add(total <= bound if sign > 0 else total >= bound)
+        if sign > 0:
+            order.model.maximize(total)
+        else:
+            order.model.minimize(total)
+        hint = order.hint(self.plan)
+        outcome = solver.run(order.model, limit_s=0.8 * self.budget.left_s, hint=hint)
+        if outcome.is_solved:
+            plan = order.plan(outcome)
+            if self._is_better(plan):
+                self.plan = plan
+            if bound is None:
+                bound = outcome.bound
+            bound = min(bound * sign, outcome.bound * sign) * sign
+        if outcome.ended is solver.Ended.IMPOSSIBLE:
+            bound = self._reached(name)  # Nothing is better than what is known.
+        if bound is None:
+            bound = self._widest(name)
+        return Aim(name, self._reached(name), bound)
+
+    def _widest(self, name: str) -> int:
+        """What no plan can pass, where the solver had no time to say anything."""
+        jobs = [self.problem.jobs[task] for task in self.rough.start]
+        return {
+            "required": sum(job.required for job in jobs),
+            "points": sum(max(job.points, 0) for job in jobs),
+            "others": sum(not job.required for job in jobs),
+            "handling_minutes": 0,
+        }[name]
+
+    def _tidy(self) -> None:
+        """Where time ran out: the same tasks with the least handling, if it is quick."""
+        if not self.plan:
+            return
+        scope = scope_of_plan(self.problem, self.plan)
+        order = Order(Choice(self.problem, scope))
+        for literal in order.choice.taken.values():
+            order.model.add(literal == 1)
+        total = order.choice.handling()
+        if isinstance(total, int):
+            return
+        order.model.minimize(total)
+        hint = order.hint(self.plan)
+        outcome = solver.run(order.model, limit_s=0.7 * self.budget.left_s, hint=hint)
+        if outcome.is_solved and self._is_better(order.plan(outcome)):
+            self.plan = order.plan(outcome)

@@ -64,6 +64,19 @@ class Problem:
         return [i for i, job in enumerate(self.jobs) if place in job.fits]
 
 
+def start_spans(axis: Axis, job: Job) -> list[tuple[int, int]]:
+    """From and to where a task may start for its own sake; none: it never can."""
+    latest = job.last_end - job.minutes
+    spans = [(job.earliest, latest)]
+    if job.unbroken:
+        marks = axis.marks
+        spans = [
+            (max(low, job.earliest), min(high - job.minutes, latest))
+            for low, high in zip(marks, marks[1:], strict=False)
+        ]
+    return [(low, high) for low, high in spans if low <= high]
+
+
 def problem_of(question: TeardownQuestion) -> Problem:
     """The question compiled; the answer does not depend on what it drops."""
     axis = Axis.of(question.windows, question.deadline)

@@ -144,6 +144,19 @@ def step_minutes(problem: Problem, step: Step) -> int:
     return place.off if step.do == "remove" else place.on
 
 
+def ticks_of(
+    problem: Problem, plan: Plan, times: Times, ticks: int
+) -> dict[Step, int]:
+    """The start of every step in ticks, the instant ones one after another."""
+    instants = 0
+    found = {}
+    for steps, starts in zip(plan, times.starts, strict=False):
+        for step, start in zip(steps, starts, strict=True):
+            found[step] = start * ticks + instants
+            instants += not step_minutes(problem, step)
+    return found
+
+
 def _cured_before(problem: Problem, plan: Plan) -> dict[Step, list[Step]]:
     """For each step the tasks of the plan that must have cured before it starts."""
     tasks = {step.index: step for steps in plan for step in steps if step.do == "task"}
