@@ -1,24 +1,31 @@
 """What a bare machine lacks: an environment, the requirements, Pango, Chromium.
 
-Standard library only, and readable by Pythons too old to run the rest. With
-everything in place it looks and does nothing.
+Standard library only, and readable from Python 3.8 on, so that one too old to run
+the rest is told so. With everything in place it looks and does nothing.
 """
 
+from __future__ import annotations
+
+import ctypes
 import os
 import shutil
 import subprocess
 import sys
 from ctypes.util import find_library
 from importlib import metadata
+from importlib.util import find_spec
 from pathlib import Path
+from typing import NoReturn
 
 HOME = Path(__file__).resolve().parent.parent
+VENV = HOME / ".venv"
 OLDEST = (3, 11)
-_BEGUN = "FABSHOP_PREPARED"
+NEWER = ("python3.14", "python3.13", "python3.12", "python3.11")
 
-# What apt calls it, and what it is for. Debian names; others are in `_OTHERS`.
+# What Debian calls what pip cannot bring; `_OTHERS` says it for other systems.
 PANGO = ("libpango-1.0-0", "libpangoft2-1.0-0", "libharfbuzz-subset0")
-CHROMIUM = ("chromium",)
+LIBRARIES = ("pango-1.0", "pangoft2-1.0", "harfbuzz-subset")
+CHROMIUM = ("chromium", "chromium-browser", "google-chrome")
 _OTHERS = (
     ("brew", "brew install pango"),
     ("dnf", "sudo dnf install pango"),
@@ -28,48 +35,43 @@ _OTHERS = (
 )
 
 
-def environment():
+def environment() -> None:
     """Go on inside an environment that holds the pinned requirements."""
-    if sys.version_info[:2] < OLDEST:
-        _stop(
-            "fabshop needs Python %d.%d or newer, this is %d.%d. "
-            "Install a newer one and start with it: python3.11 manage.py serve"
-            % (*OLDEST, *sys.version_info[:2])
-        )
-    _data_folder()
-    missing = _missing()
-    if not missing:
-        return
-    python = HOME / ".venv" / ("Scripts" if os.name == "nt" else "bin") / "python"
-    inside = os.environ.get(_BEGUN) == "1"
-    if not inside:
-        if not python.exists():
-            _make_environment(python)
-        # The environment may be there and complete: it looks for itself.
-        os.environ[_BEGUN] = "1"
-        os.execv(str(python), [str(python), *sys.argv])
-    _install(missing)
+    try:
+        if sys.version_info[:2] < OLDEST:
+            _stop(_too_old())
+        _look_at_data_folder()
+        missing = missing_pins()
+        if not missing:
+            return
+        if not _is_inside():
+            if not _python().exists():
+                _make_venv()
+            # It may be there and complete: it looks for itself.
+            _go_on_with(_python())
+        _install(missing)
+        _go_on_with(_python())
+    except KeyboardInterrupt:
+        _stop(f"Stopped half way. To go on: {_again()}")
 
 
-def pango():
-    """Whether PDF can be made; where this may, it installs what PDF needs first."""
+def pango() -> bool:
+    """Whether PDF can be made; where it may, it installs what PDF needs first."""
     if has_pango():
         return True
     _apt(PANGO, "PDF sheets need the Pango library")
     if has_pango():
         return True
-    print(f"PDF is off: the Pango library is missing. Install it with: {pango_line()}")
-    print("Everything else works; each sheet can still be printed from its page.")
+    print(f"PDF is off: the Pango library is missing. Install it: {pango_line()}")
+    print("All else works; each sheet is still a page that the browser prints.")
     return False
 
 
-def has_pango():
-    return all(
-        find_library(name) for name in ("pango-1.0", "pangoft2-1.0", "harfbuzz-subset")
-    )
+def has_pango() -> bool:
+    return all(_has_library(name) for name in LIBRARIES)
 
 
-def pango_line():
+def pango_line() -> str:
     """The one line that installs Pango on this system."""
     for tool, line in _OTHERS:
         if shutil.which(tool) and not shutil.which("apt-get"):
@@ -77,31 +79,20 @@ def pango_line():
     return "sudo apt-get install " + " ".join(PANGO)
 
 
-def chromium():
-    """The system's Chromium, installed first where this may; else a sentence."""
-    found = _chromium()
-    if not found:
-        _apt(CHROMIUM, "The browser tests need Chromium")
-        found = _chromium()
-    if not found:
-        _stop(
-            "The tests need the Chromium browser. Install it with: "
-            "sudo apt-get install chromium, then run this again."
-        )
-    return found
+def chromium() -> str:
+    """Where the system's Chromium is, installed first where this may be done."""
+    return _program(CHROMIUM, "chromium", "The browser tests need Chromium")
 
 
-def _chromium():
-    for name in ("chromium", "chromium-browser", "google-chrome"):
-        if shutil.which(name):
-            return shutil.which(name)
-    return None
+def poppler() -> str:
+    """Where pdftoppm is, installed first where this may be done."""
+    return _program(("pdftoppm",), "poppler-utils", "The tests of sheets need poppler")
 
 
-def _missing():
+def missing_pins() -> list[str]:
     """The pinned requirements that are not here in just that version."""
     missing = []
-    for line in (HOME / "requirements.txt").read_text().splitlines():
+    for line in (HOME / "requirements.txt").read_text("utf-8").splitlines():
         pin = line.split("#")[0].strip()
         if not pin:
             continue
@@ -114,65 +105,103 @@ def _missing():
     return missing
 
 
-def _data_folder():
-    folder = Path(os.environ.get("FABSHOP_DATA", HOME / ".data"))
+def _too_old() -> str:
+    newer = next(filter(shutil.which, NEWER), None)
+    found = _version()
+    if newer:
+        return (
+            f"fabshop needs Python 3.11 or newer, this is {found}. "
+            f"There is a newer one here: {_again(newer)}"
+        )
+    return (
+        f"fabshop needs Python 3.11 or newer, this is {found}. Install a newer one "
+        "(sudo apt-get install python3.11 python3.11-venv, or from python.org), "
+        f"then: {_again('python3.11')}"
+    )
+
+
+def _look_at_data_folder() -> None:
+    folder = Path(os.environ.get("FABSHOP_DATA") or HOME / ".data").expanduser()
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        probe = folder / ".writable"
+        probe = folder / f".writable-{os.getpid()}"
         probe.write_text("")
         probe.unlink()
     except OSError as fault:
         _stop(
             f"The data folder {folder} cannot be written ({fault.strerror}). "
-            "Choose another: FABSHOP_DATA=~/fabshop-data python3 manage.py serve"
+            f"Choose another: FABSHOP_DATA=~/fabshop-data {_again()}"
         )
 
 
-def _make_environment(python):
+def _make_venv() -> None:
+    if find_spec("venv") is None or find_spec("ensurepip") is None:
+        _bring_venv()
     print("Making an environment in .venv (once) ...", flush=True)
     try:
-        import ensurepip  # noqa: F401, PLC0415  only to see whether it is there
-        import venv  # noqa: PLC0415
-
-        venv.create(HOME / ".venv", with_pip=True)
-    except ImportError:
-        _stop(
-            "This Python cannot make an environment: its venv module is missing. "
-            "Install it with: sudo apt-get install python%d.%d-venv"
-            % sys.version_info[:2]
+        done = subprocess.run(
+            [sys.executable, "-m", "venv", "--clear", str(VENV)],
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
         )
     except OSError as fault:
+        _stop(f"Python could not be started again ({fault.strerror}). {_again()}")
+    if done.returncode == 0:
+        return
+    is_writable = os.access(str(HOME), os.W_OK)
+    shutil.rmtree(str(VENV), ignore_errors=True)
+    if not is_writable:
         _stop(
-            f"No environment can be made in {HOME} ({fault.strerror}). "
-            f"Make the folder yours: sudo chown -R $USER {HOME}"
+            f"No environment can be made: {HOME} is not yours to write. "
+            f'Make it yours: sudo chown -R "$USER" {HOME}'
         )
-    except subprocess.CalledProcessError:
-        shutil.rmtree(HOME / ".venv", ignore_errors=True)
+    last = (done.stdout.strip().splitlines() or ["no reason given"])[-1]
+    _stop(
+        f"No environment can be made in {VENV} ({last}). "
+        f"Clear the way and start again: rm -rf {VENV} && {_again()}"
+    )
+
+
+def _bring_venv() -> None:
+    """Debian keeps the venv module in a package of its own."""
+    package = f"python{_version()}-venv"
+    _apt((package,), "This Python has no venv module, which the environment needs")
+    done = subprocess.run(
+        [sys.executable, "-c", "import venv, ensurepip"], stderr=subprocess.DEVNULL
+    )
+    if done.returncode:
         _stop(
-            "This Python made no pip in its environment. Install the missing part "
-            "with: sudo apt-get install python%d.%d-venv" % sys.version_info[:2]
+            "This Python cannot make an environment: its venv module is missing. "
+            f"Install it: sudo apt-get install {package}"
         )
 
 
-def _install(missing):
+def _install(missing: list[str]) -> None:
+    if find_spec("pip") is None:
+        _stop(
+            "The environment in .venv is half made. "
+            f"Make it anew: rm -rf {VENV} && {_again()}"
+        )
     print(f"Installing {len(missing)} requirements (once) ...", flush=True)
-    again = f"{sys.executable} -m pip install -r requirements.txt"
-    command = [*again.split()[1:-1], str(HOME / "requirements.txt")]
-    command += ["--disable-pip-version-check"]
-    if subprocess.call([sys.executable, *command]) != 0:
+    command = [sys.executable, "-m", "pip", "install", "--disable-pip-version-check"]
+    if subprocess.call([*command, "-r", str(HOME / "requirements.txt")]) != 0:
         _stop(
-            "The requirements could not be installed: is this machine on a network? "
-            f"When it is, run: {again}"
+            "pip could not install the requirements; its reason stands above. Mostly "
+            f"this machine has no network. When it has, go on with: {_again()}"
         )
-    os.execv(sys.executable, [sys.executable, *sys.argv])
+    if left := missing_pins():
+        _stop(
+            f"pip did not bring {', '.join(left)}. "
+            f"Make the environment anew: rm -rf {VENV} && {_again()}"
+        )
 
 
-def _apt(packages, why):
+def _apt(packages: tuple[str, ...], why: str) -> None:
     """Install Debian packages where that may be done, and say so before."""
     if not shutil.which("apt-get") or not hasattr(os, "geteuid") or os.geteuid():
         return
-    names = " ".join(packages)
-    print(f"{why}: installing {names} with apt-get ...", flush=True)
+    print(f"{why}: installing {' '.join(packages)} with apt-get ...", flush=True)
     quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
     for command in (
         ["apt-get", "-qq", "update"],
@@ -182,5 +211,50 @@ def _apt(packages, why):
             return
 
 
-def _stop(sentence):
+def _program(names: tuple[str, ...], package: str, why: str) -> str:
+    for attempt in ("look", "bring, then look again"):
+        for name in names:
+            if found := shutil.which(name):
+                return found
+        if attempt == "look":
+            _apt((package,), why)
+    _stop(f"{why}. Install it: sudo apt-get install {package}, then: {_again()}")
+
+
+def _has_library(name: str) -> bool:
+    if find_library(name):
+        return True
+    try:
+        # Where no index of libraries is kept, as with musl.
+        ctypes.CDLL(f"lib{name}.so.0")
+    except OSError:
+        return False
+    return True
+
+
+def _version() -> str:
+    return ".".join(str(part) for part in sys.version_info[:2])
+
+
+def _python() -> Path:
+    return VENV / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
+
+
+def _is_inside() -> bool:
+    return Path(sys.prefix).resolve() == VENV.resolve()
+
+
+def _again(python: str = "python3") -> str:
+    """The command that was given, to be given again."""
+    return " ".join([python, "manage.py", *sys.argv[1:]])
+
+
+def _go_on_with(python: Path) -> NoReturn:
+    command = [str(python), *sys.argv]
+    if os.name == "nt":  # there, exec would let go of the terminal
+        sys.exit(subprocess.call(command))
+    os.execv(command[0], command)
+
+
+def _stop(sentence: str) -> NoReturn:
     sys.exit(sentence)

@@ -22,6 +22,7 @@ class Command(BaseCommand):
 
     def handle(self, *args: str, **options: Any) -> None:
         prepare.chromium()
+        prepare.poppler()
         if not prepare.pango():
             sys.exit(f"The tests need Pango. Install it with: {prepare.pango_line()}")
         with tempfile.TemporaryDirectory() as folder:
