@@ -9,7 +9,8 @@ from fabshop.records.order import Order
 
 def order_of(entry: LogEntry) -> Order:
     """The first answer of actions that answer with their order."""
-    assert entry.order is not None
+    if entry.order is None:
+        raise Clash("This id was already used for something else.", field="client_id")
     return entry.order
 
 
