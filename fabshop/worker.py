@@ -1,165 +1,226 @@
 """The only door to the two heavy libraries: they run in processes of their own.
 
-`run` hands a call to a warm process (two at most), waits no longer than its limit,
-and kills the process that overran. The web process never loads the solver or the
-PDF maker. A process that had nothing to do for a few minutes ends by itself.
+`run` hands a call to such a process and kills it when it overruns its limit. At most
+two run at once; one stays warm for the next call, and ends after a few quiet minutes.
+The web process itself never loads the solver or the PDF maker.
 """
 
 from __future__ import annotations
 
 import os
 import pickle
-import select
 import struct
 import subprocess
 import sys
 import threading
-import time
 import traceback
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from importlib import import_module
 from pathlib import Path
 from typing import IO, Any
 
 from fabshop.errors import ShopError, TookTooLong
 
-MAY_RUN = frozenset(
-    {("fabshop.reckoning.ask", "reckon"), ("fabshop.paper.render", "pdf")}
-)
-AT_ONCE = 2
-IDLE_S = 300.0
+# Loading the libraries on a slow machine; not part of a caller's limit.
+START_S = 60.0
 
 _HOME = Path(__file__).resolve().parent.parent
 _LENGTH = struct.Struct(">Q")
-_places = threading.BoundedSemaphore(AT_ONCE)
-_lock = threading.Lock()
-_idle: list[subprocess.Popen[bytes]] = []
+_CHILD = "from fabshop.worker import answer_calls; answer_calls()"
 
 
-def run(module: str, function: str, *args: Any, limit_s: float, **kwargs: Any) -> Any:
-    """Call `module.function` elsewhere and return what it returns.
+class WorkerEnded(ShopError):
+    """The process ended by itself in the middle of a call."""
 
-    Refusals (ShopError) travel back as themselves; TookTooLong after `limit_s`
-    seconds, waiting for a free process included; RuntimeError with the other
-    process's traceback for a fault of ours.
-    """
-    if (module, function) not in MAY_RUN:
-        raise ValueError(f"the worker does not run {module}.{function}")
-    until = time.monotonic() + limit_s
-    if not _places.acquire(timeout=limit_s):
-        raise _too_long(limit_s)
-    try:
-        return _answer_of((module, function, args, kwargs), until, limit_s)
-    finally:
-        _places.release()
+    code = "worker-ended"
+    status = 503
 
 
-def _answer_of(call: tuple[Any, ...], until: float, limit_s: float) -> Any:
-    process = _idle_or_new()
-    try:
+class Workers:
+    """Processes that run the few functions named in `may_run`, and nothing else."""
+
+    def __init__(
+        self, may_run: frozenset[tuple[str, str]], at_once: int, warm_s: float
+    ) -> None:
+        self.may_run = may_run
+        self.warm_s = warm_s
+        self._places = threading.BoundedSemaphore(at_once)
+        self._lock = threading.Lock()
+        self._warm: _Process | None = None
+
+    def run(
+        self, module: str, function: str, *args: Any, limit_s: float, **kwargs: Any
+    ) -> Any:
+        """Call `module.function` elsewhere and return what it returns.
+
+        Refusals (ShopError) travel back as themselves. TookTooLong when no process
+        is free for `limit_s` seconds, or the call itself takes longer than that;
+        WorkerEnded when its process died; RuntimeError with the other process's
+        traceback for a fault of ours. Arguments and answers are plain data.
+        """
+        if (module, function) not in self.may_run:
+            raise ValueError(f"the worker does not run {module}.{function}")
+        if not self._places.acquire(timeout=limit_s):
+            raise TookTooLong(
+                "Others are being reckoned for just now. Try again in a minute."
+            )
         try:
-            _send(process.stdin, call)
-        except OSError:
-            # It ended between two calls, having been idle for long: take a new one.
-            process.kill()
-            process = _new()
-            _send(process.stdin, call)
-        kind, answer = _received(process, until)
-    except BaseException as fault:
-        process.kill()
-        process.wait()
-        if isinstance(fault, TimeoutError):
-            raise _too_long(limit_s) from None
-        raise
-    with _lock:
-        _idle.append(process)
-    if kind == "refused":
-        raise answer
-    if kind == "fault":
-        raise RuntimeError(answer)
-    return answer
+            process = self._started((module, function, args, kwargs))
+            kind, answer = process.answer(limit_s)
+            self._keep(process)
+        finally:
+            self._places.release()
+        if kind == "refused":
+            raise answer
+        if kind == "fault":
+            raise RuntimeError(answer)
+        return answer
+
+    def end_warm(self, process: _Process | None = None) -> None:
+        """End the warm process; given one, only if it is still that one."""
+        with self._lock:
+            warm = self._warm
+            if warm is None or process not in (None, warm):
+                return
+            self._warm = None
+        warm.end()
+
+    def _started(self, call: tuple[Any, ...]) -> _Process:
+        """A process that has taken the call and loaded what it needs."""
+        with self._lock:
+            warm, self._warm = self._warm, None
+        if warm is not None:
+            try:
+                warm.take(call)
+                return warm
+            except (OSError, WorkerEnded):
+                pass  # it died while it had nothing to do
+        new = _Process()
+        new.take(call)
+        return new
+
+    def _keep(self, process: _Process) -> None:
+        with self._lock:
+            other, self._warm = self._warm, process
+        if other is not None:
+            other.end()
+        quiet = threading.Timer(self.warm_s, self.end_warm, [process])
+        quiet.daemon = True
+        quiet.start()
 
 
-def _idle_or_new() -> subprocess.Popen[bytes]:
-    with _lock:
-        while _idle:
-            process = _idle.pop()
-            if process.poll() is None:
-                return process
-    return _new()
+class _Process:
+    """One Python of its own that answers one call after another."""
+
+    def __init__(self) -> None:
+        self._popen = subprocess.Popen(
+            [sys.executable, "-c", _CHILD],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            cwd=_HOME,
+            # Ctrl-C is for the server; this one ends when the server does.
+            start_new_session=True,
+        )
+        assert self._popen.stdin is not None
+        assert self._popen.stdout is not None
+        self._calls, self._answers = self._popen.stdin, self._popen.stdout
+
+    def take(self, call: tuple[Any, ...]) -> None:
+        with self._killed_after(START_S):
+            _send(self._calls, call)
+            _received(self._answers)
+
+    def answer(self, limit_s: float) -> tuple[str, Any]:
+        with self._killed_after(limit_s):
+            kind, answer = _received(self._answers)
+        return str(kind), answer
+
+    def end(self) -> None:
+        self._popen.kill()
+        self._popen.wait()
+        for pipe in (self._calls, self._answers):
+            with suppress(OSError):  # a call that was never read
+                pipe.close()
+
+    @contextmanager
+    def _killed_after(self, limit_s: float) -> Iterator[None]:
+        overran = threading.Event()
+
+        def overrun() -> None:
+            overran.set()
+            self._popen.kill()
+
+        timer = threading.Timer(limit_s, overrun)
+        timer.daemon = True
+        timer.start()
+        try:
+            yield
+        except BaseException as fault:
+            timer.cancel()
+            self.end()
+            if overran.is_set():
+                raise TookTooLong(
+                    f"This took longer than its limit of {limit_s:g} seconds. "
+                    "Ask for less, or try again when the shop is quiet."
+                ) from None
+            if isinstance(fault, EOFError):
+                raise WorkerEnded(
+                    "The process that works this out ended by itself (status "
+                    f"{self._popen.returncode}). Try again; if it happens again, "
+                    "look at what the server printed."
+                ) from None
+            raise
+        finally:
+            timer.cancel()
 
 
-def _new() -> subprocess.Popen[bytes]:
-    path = os.pathsep.join([str(_HOME), *filter(None, [os.environ.get("PYTHONPATH")])])
-    return subprocess.Popen(
-        [sys.executable, "-m", "fabshop.worker"],
-        stdin=subprocess.PIPE,
-        stdout=subprocess.PIPE,
-        env={**os.environ, "PYTHONPATH": path},
-        cwd=_HOME,
-        bufsize=0,
-    )
-
-
-def _send(stream: IO[bytes] | None, thing: Any) -> None:
-    assert stream is not None
+def _send(pipe: IO[bytes], thing: Any) -> None:
     data = pickle.dumps(thing)
-    view = memoryview(_LENGTH.pack(len(data)) + data)
-    while view:
-        view = view[stream.write(view) :]
+    pipe.write(_LENGTH.pack(len(data)) + data)
+    pipe.flush()
 
 
-def _received(process: subprocess.Popen[bytes], until: float) -> tuple[str, Any]:
-    assert process.stdout is not None
-    length = _LENGTH.unpack(_exactly(process.stdout.fileno(), _LENGTH.size, until))[0]
-    kind, answer = pickle.loads(_exactly(process.stdout.fileno(), length, until))
-    return str(kind), answer
+def _received(pipe: IO[bytes]) -> Any:
+    head = pipe.read(_LENGTH.size)
+    if len(head) < _LENGTH.size:
+        raise EOFError
+    (length,) = _LENGTH.unpack(head)
+    data = pipe.read(length)
+    if len(data) < length:
+        raise EOFError
+    return pickle.loads(data)
 
 
-def _exactly(handle: int, length: int, until: float) -> bytes:
-    parts = []
-    while length:
-        left = until - time.monotonic()
-        if left <= 0 or not select.select([handle], [], [], left)[0]:
-            raise TimeoutError
-        part = os.read(handle, min(length, 1 << 20))
-        if not part:
-            raise RuntimeError("the worker process ended in the middle of a call")
-        parts.append(part)
-        length -= len(part)
-    return b"".join(parts)
-
-
-def _too_long(limit_s: float) -> TookTooLong:
-    return TookTooLong(
-        f"This took longer than its limit of {limit_s:g} seconds. "
-        "Ask for less, or try again when the shop is quiet."
-    )
-
-
-def _serve() -> None:
+def answer_calls() -> None:
     """The other end: answer calls from standard input until it closes."""
-    calls = sys.stdin.buffer.raw  # type: ignore[attr-defined]
+    calls = sys.stdin.buffer
     # Whatever a library prints goes to standard error, not between the answers.
-    answers = os.fdopen(os.dup(1), "wb", buffering=0)
+    answers = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)
-    while select.select([calls], [], [], IDLE_S)[0]:
-        head = calls.read(_LENGTH.size)
-        if len(head) < _LENGTH.size:
-            return
-        data = b""
-        while len(data) < _LENGTH.unpack(head)[0]:
-            data += calls.read(_LENGTH.unpack(head)[0] - len(data))
-        module, function, args, kwargs = pickle.loads(data)
+    while True:
         try:
-            if (module, function) not in MAY_RUN:
-                raise ValueError(f"the worker does not run {module}.{function}")
-            answer = getattr(import_module(module), function)(*args, **kwargs)
-            _send(answers, ("answer", answer))
+            module, function, args, kwargs = _received(calls)
+        except EOFError:
+            return
+        try:
+            called = getattr(import_module(module), function)
+            _send(answers, "ready")
+        except Exception:
+            _send(answers, "ready")
+            _send(answers, ("fault", traceback.format_exc()))
+            continue
+        try:
+            _send(answers, ("answer", called(*args, **kwargs)))
         except ShopError as refusal:
             _send(answers, ("refused", refusal))
         except Exception:
             _send(answers, ("fault", traceback.format_exc()))
 
 
-if __name__ == "__main__":
-    _serve()
+_workers = Workers(
+    frozenset({("fabshop.reckoning.ask", "reckon"), ("fabshop.paper.render", "pdf")}),
+    at_once=2,
+    warm_s=300.0,
+)
+run = _workers.run
