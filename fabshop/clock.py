@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
+from django.conf import settings
+
 
 def now() -> datetime:
-    """This moment, aware, in UTC."""
-    return datetime.now(tz=UTC)
+    """This moment, aware, in UTC; the moment of FABSHOP_NOW where that is set."""
+    return settings.NOW.astimezone(UTC) if settings.NOW else datetime.now(tz=UTC)

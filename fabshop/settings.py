@@ -5,6 +5,8 @@ from __future__ import annotations
 import os
 import secrets
 import sys
+from contextlib import suppress
+from datetime import datetime, timedelta
 from pathlib import Path
 
 import dj_database_url
@@ -22,16 +24,23 @@ def env_list(name: str, default: str) -> list[str]:
     return [part for part in os.environ.get(name, default).split(",") if part]
 
 
+def env_moment(name: str) -> datetime | None:
+    value = os.environ.get(name)
+    return datetime.fromisoformat(value) if value else None
+
+
 def kept_secret(file: Path) -> str:
     """The secret in `file`, made once; only this user may read it."""
-    try:
-        handle = os.open(file, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-    except FileExistsError:
-        return file.read_text()
-    secret = secrets.token_urlsafe(50)
-    with os.fdopen(handle, "w") as made:
-        made.write(secret)
-    return secret
+    if not file.exists():
+        # Written whole before it gets its name: of two processes that start at
+        # once, both go on with the one that came first.
+        mine = file.with_name(f"{file.name}-{os.getpid()}")
+        mine.touch(mode=0o600)
+        mine.write_text(secrets.token_urlsafe(50))
+        with suppress(FileExistsError):
+            os.link(mine, file)
+        mine.unlink()
+    return file.read_text()
 
 
 DATA_DIR = Path(os.environ.get("FABSHOP_DATA", BASE_DIR / ".data")).expanduser()
@@ -102,9 +111,7 @@ if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
         "transaction_mode": "IMMEDIATE",
         "timeout": 20,
         "init_command": (
-            "PRAGMA journal_mode=WAL;"
-            "PRAGMA synchronous=NORMAL;"
-            "PRAGMA foreign_keys=ON;"
+            "PRAGMA journal_mode=WAL;PRAGMA synchronous=NORMAL;PRAGMA foreign_keys=ON;"
         ),
     }
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
@@ -123,19 +130,25 @@ LOGIN_REDIRECT_URL = "/"
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 90
 SESSION_COOKIE_NAME = "fabshop"
 CSRF_COOKIE_NAME = "fabshop_csrf"
+# Eight wrong passwords for a name from one address, then a quarter of an hour.
 AXES_FAILURE_LIMIT = 8
-AXES_COOLOFF_TIME = 0.25  # hours
+AXES_COOLOFF_TIME = timedelta(minutes=15)
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_USERNAME_FORM_FIELD = "username"  # as `authenticate` is given it
+AXES_LOCKOUT_TEMPLATE = "web/shop/locked_out.html"
 AXES_RESET_ON_SUCCESS = True
 AXES_VERBOSE = False
 
 USE_TZ = True
 TIME_ZONE = "UTC"  # the shop's own zone is kept in its record
+# Set, the clock of every face stands still there (for a demo, or a browser's test).
+NOW = env_moment("FABSHOP_NOW")
 LANGUAGE_CODE = "en-gb"
 USE_I18N = False
 
 STATIC_URL = "/static/"
 STATIC_ROOT = DATA_DIR / "static"
+STATIC_ROOT.mkdir(exist_ok=True)
 MEDIA_ROOT = DATA_DIR / "media"  # served by a page to people who are signed in
 # `serve` collects, hashes and compresses; tests and other commands read in place.
 HASHED_STATIC = env_bool("FABSHOP_HASHED_STATIC", sys.argv[1:2] == ["serve"])
@@ -153,7 +166,9 @@ STORAGES = {
 DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 20_000
 
-# On a public address: FABSHOP_HTTPS=1 behind a proxy that speaks TLS.
+# On a public address: FABSHOP_HTTPS=1 behind a proxy that speaks TLS and sends
+# X-Forwarded-Proto and X-Forwarded-For; FABSHOP_PROXY is its address, seen from here.
+PROXY = os.environ.get("FABSHOP_PROXY", "127.0.0.1")
 HTTPS = env_bool("FABSHOP_HTTPS", False)
 if HTTPS:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
