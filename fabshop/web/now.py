@@ -2,13 +2,163 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from typing import Any
+
 from django.http import HttpRequest, HttpResponse
 
-from fabshop import clock
+from fabshop import clock, words
+from fabshop.reckoning.arrivals import Arrival, arrivals, order_stand
+from fabshop.reckoning.facts import Facts, LineFact, OrderFact, TaskFact
+from fabshop.reckoning.readiness import (
+    Startable,
+    TaskReady,
+    blocked_by_undelivered,
+    readiness,
+    start_now,
+)
+from fabshop.reckoning.tonight import tonight
+from fabshop.records.log import Timer
+from fabshop.records.plan import PlanStep
+from fabshop.snapshot import take
 from fabshop.web.gate import signed_in
 from fabshop.web.respond import respond
+
+CHOICES = (20, 40, 180)
+SHOWN = 3
+MOST_MINUTES = 24 * 60
+
+
+@dataclass(frozen=True)
+class Start:
+    """A task that can be started, as its row shows it."""
+
+    task: TaskFact
+    startable: Startable
+
+
+@dataclass(frozen=True)
+class Blocking:
+    """An order line that has not come, and the tasks that hang on it."""
+
+    order: OrderFact
+    line: LineFact
+    stand: words.OrderStand
+    arrival: Arrival | None
+    tasks: tuple[TaskFact, ...]
+    ready: tuple[TaskReady, ...]
+
+    @property
+    def since(self) -> date | None:
+        return min((one.since for one in self.ready if one.since), default=None)
 
 
 @signed_in
 def now(request: HttpRequest) -> HttpResponse:
-    return respond(request, "now/now.html", "", {"now": clock.now()})
+    at = clock.now()
+    facts = take(at)
+    minutes = _minutes(request.GET.get("minutes", ""))
+    can_start = _starts(facts, minutes, request)
+    is_all = "all" in request.GET
+    context: dict[str, Any] = {
+        "now": at,
+        "choices": CHOICES,
+        "minutes": minutes,
+        "starts": can_start if is_all else can_start[:SHOWN],
+        "more": 0 if is_all else max(0, len(can_start) - SHOWN),
+    }
+    if not request.htmx or request.htmx.history_restore_request:
+        context |= _rest(facts, request)
+    return respond(request, "now/now.html", "now/_starts.html", context)
+
+
+@signed_in
+def blocked(request: HttpRequest) -> HttpResponse:
+    at = clock.now()
+    facts = take(at)
+    lines, tasks = _blocked(facts)
+    context = {"now": at, "lines": lines, "tasks": tasks}
+    return respond(request, "now/blocked.html", "", context)
+
+
+def _rest(facts: Facts, request: HttpRequest) -> dict[str, Any]:
+    lines, tasks = _blocked(facts)
+    stands = readiness(facts)
+    heads = tonight(facts, planned=_planned(facts)).heads
+    return {
+        "head": heads[0] if heads else None,
+        "heads": [head for head in heads[1:] if head.is_pressing],
+        "later": [head for head in heads[1:] if not head.is_pressing],
+        "lines": lines[:SHOWN],
+        "more_lines": max(0, len(lines) - SHOWN),
+        "blocked_tasks": tasks,
+        "holds": [
+            (task, stands[task.id])
+            for task in facts.tasks
+            if task.is_hold and task.id in stands
+        ],
+        "others": Timer.objects.exclude(person=request.user)
+        .select_related("person", "start__task")
+        .order_by("start__at"),
+    }
+
+
+def _planned(facts: Facts) -> dict[str, datetime]:
+    """When an accepted plan wants each of its tasks, on the plan's clock."""
+    steps = PlanStep.objects.filter(
+        plan__state=words.PlanState.ACCEPTED, task__isnull=False
+    ).values_list("task__code", "starts_at")
+    offset = timedelta(minutes=facts.utc_offset_minutes)
+    return {
+        code: starts_at.astimezone(UTC).replace(tzinfo=None) + offset
+        for code, starts_at in steps
+    }
+
+
+def _starts(facts: Facts, minutes: int | None, request: HttpRequest) -> list[Start]:
+    who = request.user.name if request.user.role == words.Role.HELPER else None
+    return [
+        Start(facts.task_by_id[one.task], one)
+        for one in start_now(facts, minutes_available=minutes, who=who)
+    ]
+
+
+def _blocked(facts: Facts) -> tuple[list[Blocking], tuple[TaskReady, ...]]:
+    """What has not come, by line, that which most hangs on first; and its tasks."""
+    tasks = blocked_by_undelivered(facts)
+    wanting: dict[str, list[TaskReady]] = {}
+    for ready in tasks:
+        for reason in ready.reasons:
+            if reason.why is words.Why.WANTS_PARTS:
+                for line in reason.lines:
+                    wanting.setdefault(line, []).append(ready)
+    known = arrivals(facts)
+    lines = [
+        _blocking(facts, line, known.get(line), ready)
+        for line, ready in wanting.items()
+    ]
+    lines.sort(key=lambda one: (-len(one.tasks), one.line.id))
+    return lines, tasks
+
+
+def _blocking(
+    facts: Facts, line_id: str, arrival: Arrival | None, ready: list[TaskReady]
+) -> Blocking:
+    line = facts.line_by_id[line_id]
+    order = facts.order_by_id[line.order]
+    unique = {one.task: one for one in ready}
+    return Blocking(
+        order=order,
+        line=line,
+        stand=order_stand(order, facts),
+        arrival=arrival,
+        tasks=tuple(facts.task_by_id[name] for name in unique),
+        ready=tuple(unique.values()),
+    )
+
+
+def _minutes(text: str) -> int | None:
+    if text.isdecimal() and 0 < int(text[:6]) <= MOST_MINUTES:
+        return int(text[:6])
+    return None

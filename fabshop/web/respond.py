@@ -21,7 +21,9 @@ def respond(
     status: int = 200,
 ) -> HttpResponse:
     """Answer htmx with the fragment and everybody else with the whole page."""
-    wants_part = bool(fragment and request.htmx and not request.htmx.boosted)
+    htmx = request.htmx
+    is_whole = htmx.boosted or htmx.history_restore_request
+    wants_part = bool(fragment and htmx and not is_whole)
     template = f"web/{fragment if wants_part else page}"
     response = render(request, template, context, status=status)
     response.headers["Vary"] = "HX-Request, Cookie"

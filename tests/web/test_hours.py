@@ -3,24 +3,11 @@
 from datetime import date
 
 import pytest
-from freezegun import freeze_time
 
 from fabshop.records.shop import Day, Window
-from tests.factories import MOMENT, WindowFactory
+from tests.factories import WindowFactory
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture(autouse=True)
-def frozen():
-    with freeze_time(MOMENT):
-        yield
-
-
-@pytest.fixture
-def page(client, owner):
-    client.force_login(owner)
-    return client
 
 
 def test_hours_are_listed_by_day_with_the_weekday(page, owner):
@@ -114,10 +101,9 @@ def test_hours_taken_out_are_gone_and_a_second_tap_is_harmless(page, owner):
     assert not Window.objects.exists()
 
 
-def test_a_helper_reads_hours_but_may_not_set_them(client, helper, owner):
-    client.force_login(helper)
-    assert client.get("/hours/").status_code == 200
-    answer = client.post("/hours/add/", {"on": "2027-09-04"})
+def test_a_helper_reads_hours_but_may_not_set_them(helpers_page):
+    assert helpers_page.get("/hours/").status_code == 200
+    answer = helpers_page.post("/hours/add/", {"on": "2027-09-04"})
     assert answer.status_code == 403
     assert "Only the owner does that." in answer.text
 
@@ -129,5 +115,5 @@ def test_the_page_asks_the_database_the_same_however_full(
     for day in range(3, 23):
         WindowFactory(person=owner, on=date(2027, 9, day))
         WindowFactory(person=helper, on=date(2027, 9, day))
-    with django_assert_num_queries(5):
+    with django_assert_num_queries(6):
         page.get("/hours/")

@@ -5,24 +5,10 @@ import re
 
 import pytest
 from django.test import Client
-from freezegun import freeze_time
 
 from fabshop.records.shop import Person
-from tests.factories import MOMENT
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture(autouse=True)
-def frozen():
-    with freeze_time(MOMENT) as clock:
-        yield clock
-
-
-@pytest.fixture
-def page(client, owner):
-    client.force_login(owner)
-    return client
 
 
 def test_the_owner_lets_a_helper_in(page):
@@ -77,10 +63,9 @@ def test_a_link_older_than_a_day_opens_nothing(page, helper, frozen):
     assert "This sign-in link is too old." in answer.text
 
 
-def test_a_helper_makes_no_links(client, helper, owner):
-    client.force_login(helper)
-    assert client.post(f"/people/{owner.pk}/link/").status_code == 403
-    assert "Sign-in link" not in client.get("/people/").text
+def test_a_helper_makes_no_links(helpers_page, owner):
+    assert helpers_page.post(f"/people/{owner.pk}/link/").status_code == 403
+    assert "Sign-in link" not in helpers_page.get("/people/").text
 
 
 def test_who_is_let_in_no_longer_may_come_back(page, helper):

@@ -14,7 +14,8 @@ from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
 from fabshop import clock, units, words
-from fabshop.errors import ShopError
+from fabshop.errors import NeedsAnswer, ShopError
+from fabshop.records.log import Timer
 
 register = template.Library()
 
@@ -25,6 +26,13 @@ PLACES = (
     ("/builds/", "Fitted", ("build", "component", "task")),
     ("/teardown/", "Teardown", ("plan",)),
 )
+
+# What a question's Yes key sends and says; the code is the refusal's own.
+YES = {
+    "two-timers": ("switch", "Yes, stop that and start this"),
+    "somebody-is-on-it": ("join", "Join in"),
+    "still-on-it": ("confirm", "All that time is right"),
+}
 
 
 @register.simple_tag
@@ -37,7 +45,7 @@ def stamp(word: words.Word | str, label: str = "") -> SafeString:
 
 @register.filter
 def as_word(value: str, kind: str) -> words.Word:
-    """The word behind a stored value: `{% stamp build.state|as_word:"BuildState" %}`."""
+    """The word behind a stored value: `{% stamp row.state|as_word:"TaskState" %}`."""
     return getattr(words, kind)(value)
 
 
@@ -45,6 +53,12 @@ def as_word(value: str, kind: str) -> words.Word:
 def label(value: str, kind: str) -> str:
     """What is shown for a stored value: `{{ order.kind|label:"OrderKind" }}`."""
     return as_word(value, kind).label
+
+
+@register.filter
+def order_of(line: str) -> str:
+    """The order that a line is on: `P02/1` is on P02."""
+    return line.partition("/")[0]
 
 
 @register.filter
@@ -106,6 +120,18 @@ def places(context: Context) -> dict[str, Any]:
     }
 
 
+@register.inclusion_tag("web/_running.html", takes_context=True)
+def running(context: Context) -> dict[str, Any]:
+    """What the person who looks is on, with a stop as wide as the screen."""
+    person = context["request"].user
+    timers = Timer.objects.select_related("start__task")
+    return {
+        "timer": timers.filter(person=person).first(),
+        "stuck_on": words.StuckOn.choices(),
+        "csrf_token": context.get("csrf_token"),
+    }
+
+
 @register.inclusion_tag("web/_once.html", takes_context=True)
 def once(context: Context) -> dict[str, Any]:
     """What every form carries: the token, and an id that makes a second tap harmless.
@@ -157,17 +183,28 @@ def field(
 def refusal(context: Context, *names: str) -> dict[str, Any]:
     """The refusal on top of its form, where none of the named fields shows it itself.
 
-    A question (`needs-answer`) gets its Yes key here: the form is sent again with
-    `confirm`.
+    A question gets its keys here: the form is sent again with the answer.
     """
     error = context.get("error")
     shown = [e.message for e in error.errors if e.field in names] if error else []
-    return {
+    known = {
         "error": error,
-        "is_question": bool(error) and error.code == "needs-answer",
         "sentence": error.message if error and error.message not in shown else "",
         "draft": context.get("draft"),
     }
+    if isinstance(error, NeedsAnswer):
+        known["answer"], known["yes"] = YES.get(
+            error.code, ("confirm", "Yes, so it is")
+        )
+        if error.field == "ended_at":
+            known["ends"] = _last_hours()
+    return known
+
+
+def _last_hours() -> list[datetime]:
+    """The full hours just gone, the latest first."""
+    hour = local(clock.now()).replace(minute=0, second=0, microsecond=0)
+    return [hour - timedelta(hours=back) for back in range(4)]
 
 
 def _sentence(error: ShopError | None, name: str) -> str:

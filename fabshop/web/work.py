@@ -1,0 +1,142 @@
+"""The taps of the bench: start, stop, done, part-done, stuck."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
+from django.utils.html import format_html
+from django.utils.http import url_has_allowed_host_and_scheme
+from django.views.decorators.http import require_POST
+
+from fabshop import clock, words
+from fabshop.actions.log import (
+    finish_work,
+    part_done,
+    start_work,
+    stick,
+    stop_work,
+)
+from fabshop.errors import BadInput
+from fabshop.reckoning.readiness import start_now
+from fabshop.records.log import LogEntry
+from fabshop.records.task import Task
+from fabshop.snapshot import take
+from fabshop.units import show_minutes
+from fabshop.web.gate import for_writers
+from fabshop.web.tap import answered, tap
+from fabshop.web.typed import Typed
+
+SHARES = {"1/4": Fraction(1, 4), "1/2": Fraction(1, 2), "3/4": Fraction(3, 4)}
+
+
+@require_POST
+@for_writers
+def task_start(request: HttpRequest, code: str) -> HttpResponse:
+    task = _task(code)
+    start_work(
+        task=task,
+        join=bool(request.POST.get("join")),
+        switch=bool(request.POST.get("switch")),
+        **answered(request),
+        **tap(request),
+    )
+    return _back(request)
+
+
+@require_POST
+@for_writers
+def task_stop(request: HttpRequest, code: str) -> HttpResponse:
+    task = _task(code)
+    entry = stop_work(task=task, **answered(request), **tap(request))
+    return _told(request, entry, f"Stopped {task.code}.")
+
+
+@require_POST
+@for_writers
+def task_done(request: HttpRequest, code: str) -> HttpResponse:
+    task = _task(code)
+    entry = finish_work(
+        task=task,
+        waive=request.POST.get("waive", ""),
+        **answered(request),
+        **tap(request),
+    )
+    return _told(request, entry, f"{task.code} is done.{_frees(task)}")
+
+
+@require_POST
+@for_writers
+def task_part_done(request: HttpRequest, code: str) -> HttpResponse:
+    task = _task(code)
+    typed = Typed(request)
+    left_minutes = typed.minutes("left_minutes", "Left")
+    typed.refuse_if_wrong()
+    share = SHARES.get(request.POST.get("left_share", ""))
+    if share is None and left_minutes is None:
+        raise BadInput("How much is left: ¼, ½, ¾ or minutes?", field="left_minutes")
+    entry = part_done(
+        task=task,
+        left_minutes=left_minutes,
+        left_share=share,
+        **answered(request),
+        **tap(request),
+    )
+    left = show_minutes(entry.left_minutes or 0)
+    return _told(request, entry, f"{task.code} is part-done, {left} left.")
+
+
+@require_POST
+@for_writers
+def task_stuck(request: HttpRequest, code: str) -> HttpResponse:
+    task = _task(code)
+    entry = stick(
+        task=task,
+        on=request.POST.get("on", ""),
+        text=request.POST.get("text", ""),
+        **answered(request),
+        **tap(request),
+    )
+    on = words.StuckOn(entry.stuck_on).label
+    return _told(request, entry, f"{task.code} is stuck on {on}.")
+
+
+def _task(code: str) -> Task:
+    return get_object_or_404(Task, code=code)
+
+
+def _told(request: HttpRequest, entry: LogEntry, sentence: str) -> HttpResponse:
+    """Say what was logged, how long it took, and where it can be undone."""
+    stop = LogEntry.objects.filter(pk__in=entry.before.get("with", [])).first()
+    minutes = entry.minutes if stop is None else stop.minutes
+    booked = f" {show_minutes(minutes)} booked." if minutes is not None else ""
+    messages.success(
+        request,
+        format_html(
+            '{}{} <a href="{}">Look, or undo it</a>',
+            sentence,
+            booked,
+            reverse("log-entry", args=[entry.client_id]),
+        ),
+    )
+    return _back(request)
+
+
+def _back(request: HttpRequest) -> HttpResponse:
+    then = request.POST.get("then", "")
+    is_ours = url_has_allowed_host_and_scheme(then, allowed_hosts=None)
+    return redirect(then if then and is_ours else "now")
+
+
+def _frees(task: Task) -> str:
+    """What can be started now only because `task` is done."""
+    facts = take(clock.now())
+    free = [
+        one.task
+        for one in start_now(facts)
+        if task.code in facts.task_by_id[one.task].after
+    ]
+    return f" Free now: {', '.join(free)}." if free else ""

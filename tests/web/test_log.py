@@ -1,0 +1,161 @@
+"""The shop log: its lines by day, filtered and paged; a line alone; a note."""
+
+from datetime import timedelta
+
+import pytest
+
+from fabshop.records.log import LogEntry
+from tests.factories import (
+    MOMENT,
+    BuildFactory,
+    ComponentFactory,
+    LogEntryFactory,
+    OrderFactory,
+    TaskFactory,
+)
+
+pytestmark = pytest.mark.django_db
+
+
+def line(**fields):
+    fields.setdefault("at", MOMENT)
+    return LogEntryFactory(**fields, server_at=fields["at"])
+
+
+def test_lines_stand_under_their_day_with_who_and_what(page, helper):
+    task = TaskFactory(code="W34", title="Rework joint J07")
+    line(kind="stop", person=helper, task=task, minutes=54)
+    text = page.get("/log/").text
+    assert "<h2>Fri 3 Sep</h2>" in text
+    assert ">stop</span> Hal, 54 min" in text
+    assert "Rework joint J07" in text
+
+
+def test_it_filters_by_build_person_and_day(page, owner, helper):
+    build = BuildFactory(slug="gannet")
+    line(kind="note", person=owner, build=build, text="hoop tacked")
+    line(kind="note", person=helper, text="swept")
+    line(kind="note", person=owner, text="older", at=MOMENT - timedelta(days=2))
+    by_build = page.get("/log/?build=gannet").text
+    assert "hoop tacked" in by_build and "swept" not in by_build
+    by_person = page.get(f"/log/?person={helper.pk}").text
+    assert "swept" in by_person and "hoop tacked" not in by_person
+    by_day = page.get("/log/?day=2027-09-01").text
+    assert "older" in by_day and "swept" not in by_day
+    assert "No line of the log is like that." in page.get("/log/?build=none").text
+
+
+def test_a_day_is_the_shops_day_not_that_of_utc(page, owner):
+    late = MOMENT.replace(day=2, hour=23, minute=30)  # Fri 3 Sep 00:30 in London
+    line(kind="note", person=owner, text="past midnight", at=late)
+    assert "past midnight" in page.get("/log/?day=2027-09-03").text
+    assert "past midnight" not in page.get("/log/?day=2027-09-02").text
+
+
+@pytest.mark.parametrize(
+    "asked", ["day=soon", "person=x", "before=x_y", "before=_", "day=%00"]
+)
+def test_rubbish_in_the_address_shows_the_log(page, owner, asked):
+    line(kind="note", person=owner, text="still here")
+    assert page.get(f"/log/?{asked}").status_code == 200
+
+
+def test_older_lines_follow_without_gap_or_repeat(page, owner):
+    for number in range(90):
+        line(kind="note", person=owner, text=f"line-{number:02}-", at=MOMENT)
+    seen, path = [], "/log/"
+    while path:
+        text = page.get(path).text
+        seen += [n for n in range(90) if f"line-{n:02}-" in text]
+        path = ""
+        if "Older lines" in text:
+            path = "/log/?" + text.split('href="/log/?')[1].split('"')[0].replace(
+                "&amp;", "&"
+            )
+    assert sorted(seen) == list(range(90))
+
+
+def test_htmx_gets_the_lines_alone(page, owner):
+    line(kind="note", person=owner, text="only me")
+    text = page.get("/log/", headers={"HX-Request": "true"}).text
+    assert "only me" in text and "<html" not in text
+
+
+def test_the_log_asks_the_database_the_same_however_long(
+    page, owner, django_assert_num_queries
+):
+    line(kind="note", person=owner, task=TaskFactory(), text="one")
+    with django_assert_num_queries(8):
+        page.get("/log/")
+    for _ in range(45):
+        line(kind="note", person=owner, task=TaskFactory(), text="more")
+    with django_assert_num_queries(8):
+        page.get("/log/")
+
+
+def test_a_note_is_words_alone(page):
+    answer = page.post("/log/note/", {"text": "argon at 18 bar"}, follow=True)
+    assert "Kept in the shop log." in answer.text
+    assert LogEntry.objects.get().text == "argon at 18 bar"
+
+
+@pytest.mark.parametrize("code", ["W34", "w34", "T13", "P05", "tuppence"])
+def test_a_note_may_be_about_any_code(page, code):
+    build = BuildFactory(slug="tuppence")
+    TaskFactory(code="W34", build=build)
+    ComponentFactory(code="T13", build=build)
+    OrderFactory(code="P05", build=build)
+    page.post("/log/note/", {"text": "look at this", "about": code})
+    entry = LogEntry.objects.get()
+    assert entry.build == build
+
+
+def test_a_note_about_nothing_known_keeps_its_words_on_the_form(page, shop):
+    answer = page.post("/log/note/", {"text": "hm", "about": "Z99"})
+    assert answer.status_code == 422
+    assert "About: nothing here is called “Z99”." in answer.text
+    assert ">\nhm</textarea>" in answer.text
+
+
+def test_an_empty_note_is_refused_in_words(page, shop):
+    answer = page.post("/log/note/", {"text": "  "})
+    assert answer.status_code == 422
+    assert "Nothing is written yet." in answer.text
+
+
+@pytest.mark.parametrize(
+    "text", ["<script>alert(1)</script>", "🔧🔥", "مرحبا", "x" * 21_000, "a\x00b"]
+)
+def test_whatever_is_typed_is_kept_and_shown_as_text(page, shop, text):
+    answer = page.post("/log/note/", {"text": text}, follow=True)
+    assert answer.status_code == 200
+    assert "<script>alert" not in answer.text
+    assert LogEntry.objects.get().text == text.replace("\x00", "")[:20_000]
+
+
+def test_a_line_alone_shows_both_times_where_they_differ(page, owner):
+    entry = LogEntryFactory(
+        person=owner,
+        kind="note",
+        text="kept on the phone",
+        at=MOMENT - timedelta(hours=5),
+        server_at=MOMENT,
+    )
+    text = page.get(f"/log/{entry.client_id}/").text
+    assert "Shop log, Fri 3 Sep 01:45" in text
+    assert "<dt>Came in</dt><dd>Fri 3 Sep 06:45</dd>" in text
+
+
+def test_a_line_that_is_not_here_is_a_page_that_says_so(page):
+    answer = page.get("/log/unheard-of/")
+    assert answer.status_code == 404
+    assert "Nothing is kept at this address." in answer.text
+
+
+def test_a_viewer_reads_the_log_but_writes_no_note(viewers_page, shop):
+    assert viewers_page.get("/log/").status_code == 200
+    assert viewers_page.post("/log/note/", {"text": "x"}).status_code == 403
+
+
+def test_a_stranger_reads_nothing(client, shop):
+    assert client.get("/log/").url == "/sign-in/?next=%2Flog%2F"

@@ -1,0 +1,178 @@
+"""What now: the line that matters, what can be started, what is blocked since when."""
+
+import gzip
+from datetime import date, timedelta
+from pathlib import Path
+
+import django_htmx
+import pytest
+from django.contrib.staticfiles import finders
+
+from fabshop import words
+from tests.factories import (
+    MOMENT,
+    AfterFactory,
+    BuildFactory,
+    EstimateFactory,
+    LogEntryFactory,
+    NeedFactory,
+    OrderFactory,
+    OrderLineFactory,
+    PromiseFactory,
+    SendingFactory,
+    TaskFactory,
+    TimerFactory,
+    WindowFactory,
+)
+
+pytestmark = pytest.mark.django_db
+MOST_BYTES = 60_000
+# Session, person, shop, timer, plans, others at work; the rest is the snapshot.
+QUERIES = 33
+
+
+@pytest.fixture
+def build(shop):
+    return BuildFactory(name="Tuppence", pack_out_at=MOMENT + timedelta(days=19))
+
+
+@pytest.fixture
+def hours(owner):
+    for days in range(1, 19):
+        on = MOMENT.date() + timedelta(days=days)
+        WindowFactory(person=owner, on=on, from_minute=9 * 60, to_minute=17 * 60)
+
+
+def task_of(build, code, minutes, **fields):
+    task = TaskFactory(code=code, build=build, **fields)
+    EstimateFactory(task=task, minutes=minutes)
+    return task
+
+
+def owed_line(code, build, **fields):
+    order = OrderFactory(code=code, build=build, **fields)
+    line = OrderLineFactory(order=order, number=1, title=f"Thing {code}")
+    return order, line
+
+
+def test_three_tasks_are_offered_with_minutes_and_the_rest_is_one_tap_away(
+    page, build, hours
+):
+    for number in range(5):
+        task_of(build, f"W0{number}", 20 + number)
+    text = page.get("/").text
+    assert text.count('class="start"') == 3
+    assert "2 more can be started" in text
+    assert page.get("/?all").text.count('class="start"') == 5
+
+
+def test_the_keys_trim_the_list_to_the_time_there_is(page, build, hours):
+    task_of(build, "W12", 20, title="Send duct")
+    task_of(build, "W41", 170, title="Cope hoop")
+    text = page.get("/?minutes=40").text
+    assert "Send duct" in text
+    assert "Cope hoop" not in text
+    assert 'href="/" aria-current="true"' in text, "the same key again shows all"
+    assert "Cope hoop" in page.get("/?minutes=rubbish").text
+
+
+def test_htmx_gets_the_list_alone_and_history_the_whole_page(page, build):
+    fragment = page.get("/?minutes=20", headers={"HX-Request": "true"})
+    assert fragment.text.startswith('<div id="starts">')
+    assert "HX-Request" in fragment.headers["Vary"]
+    again = page.get(
+        "/", headers={"HX-Request": "true", "HX-History-Restore-Request": "true"}
+    )
+    assert "<!doctype html>" in again.text
+
+
+def test_nothing_short_enough_is_said(page, build, hours):
+    task_of(build, "W41", 170)
+    text = page.get("/?minutes=20").text
+    assert "Nothing that takes 20 min or less can be started." in text
+
+
+def test_a_file_to_send_tonight_is_the_first_line(page, build, hours):
+    order, line = owed_line(
+        "P08",
+        build,
+        move=words.Move.ME,
+        sent_on=None,
+        title="Driver figure",
+        lead_likely_days=10,
+        lead_late_days=18,
+    )
+    NeedFactory(task=task_of(build, "W29", 20), line=line)
+    text = page.get("/").text
+    lead = text.split('class="lead">')[1].split("</p>")[0]
+    assert "Send tonight: P08 Driver figure" in lead
+    assert 'href="/orders/P08/"' in lead
+
+
+def test_what_is_blocked_names_the_line_the_tasks_and_since_when(page, build, hours):
+    order, line = owed_line(
+        "P05", build, move=words.Move.FIRM, sent_on=date(2027, 8, 24)
+    )
+    SendingFactory(order=order, sent_on=date(2027, 8, 24))
+    for number, eta in enumerate((date(2027, 9, 7), date(2027, 9, 16))):
+        PromiseFactory(order=order, eta_on=eta, at=MOMENT - timedelta(days=9 - number))
+    NeedFactory(task=task_of(build, "W20", 48, title="Fit drive pod"), line=line)
+    for path in ("/", "/blocked/"):
+        text = page.get(path).text
+        assert "P05/1" in text
+        assert ">slipped</span>" in text
+        assert "9 days late" in text
+        assert "Fit drive pod, since Tue 7 Sep." in " ".join(text.split())
+    assert "1 task wants parts" in page.get("/blocked/").text
+
+
+def test_a_shop_without_anything_says_so_in_sentences(page, shop):
+    text = page.get("/").text
+    assert "Nothing is to be sent and nothing comes today." in text
+    assert "Nothing can be started now." in text
+    assert "Nothing waits for a parcel." in text
+
+
+def test_who_else_is_at_work_is_said(page, build, helper):
+    task = task_of(build, "W12", 20, title="Send duct", state="under-way")
+    start = LogEntryFactory(person=helper, task=task, kind="start", at=MOMENT)
+    TimerFactory(person=helper, start=start)
+    assert "Hal is on W12 Send duct since 06:45." in page.get("/").text
+
+
+def test_a_viewer_sees_it_all_but_no_start_key(viewers_page, build, hours):
+    task_of(build, "W12", 20)
+    text = viewers_page.get("/").text
+    assert "W12" in text
+    assert ">Start<" not in text
+
+
+def test_the_page_asks_the_database_the_same_however_much_there_is(
+    page, build, hours, django_assert_num_queries
+):
+    def some(number):
+        _, line = owed_line(f"P{number}", build)
+        first = task_of(build, f"W{number}", 20, is_hold=number % 2 == 0)
+        second = task_of(build, f"V{number}", 20)
+        AfterFactory(task=second, before=first)
+        NeedFactory(task=second, line=line)
+
+    some(1)
+    some(2)
+    with django_assert_num_queries(QUERIES):
+        page.get("/")
+    for number in range(3, 15):
+        some(number)
+    with django_assert_num_queries(QUERIES):
+        page.get("/")
+
+
+def test_the_page_with_its_style_and_scripts_is_small_on_the_wire(page, build, hours):
+    for number in range(40):
+        _, line = owed_line(f"P{number}", build)
+        task_of(build, f"W{number}", 20)
+        NeedFactory(task=task_of(build, f"V{number}", 20), line=line)
+    htmx = Path(django_htmx.__file__).parent / "static/django_htmx/htmx-2.min.js"
+    own = [Path(finders.find(f"web/shop.{kind}")) for kind in ("css", "js")]
+    sent = [page.get("/").content, *(file.read_bytes() for file in (htmx, *own))]
+    assert sum(len(gzip.compress(part)) for part in sent) < MOST_BYTES

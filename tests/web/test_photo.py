@@ -1,0 +1,58 @@
+"""Photos are for the shop's people, and are never served as anything else."""
+
+import pytest
+
+from tests.factories import PhotoFactory
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def kept(shop, settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path
+    (tmp_path / "photos").mkdir()
+    (tmp_path / "photos/one.jpg").write_bytes(b"the picture")
+    (tmp_path / "photos/one.thumb.jpg").write_bytes(b"the small one")
+    return PhotoFactory(
+        digest="d" * 64, file="photos/one.jpg", thumb="photos/one.thumb.jpg"
+    )
+
+
+def body(answer):
+    return b"".join(answer.streaming_content)
+
+
+def test_both_sizes_are_served_with_safe_headers(page, kept):
+    full = page.get(f"/photos/{kept.digest}/full/")
+    assert body(full) == b"the picture"
+    assert full.headers["Content-Type"] == "image/jpeg"
+    assert full.headers["X-Content-Type-Options"] == "nosniff"
+    assert full.headers["Content-Security-Policy"] == "default-src 'none'; sandbox"
+    assert full.headers["Cache-Control"].startswith("private")
+    assert body(page.get(f"/photos/{kept.digest}/thumb/")) == b"the small one"
+
+
+def test_the_same_photo_is_not_sent_twice(page, kept):
+    first = page.get(f"/photos/{kept.digest}/full/")
+    again = page.get(
+        f"/photos/{kept.digest}/full/",
+        headers={"If-None-Match": first.headers["ETag"]},
+    )
+    assert again.status_code == 304
+
+
+def test_a_stranger_sees_no_photo(client, kept):
+    assert client.get(f"/photos/{kept.digest}/full/").status_code == 302
+
+
+def test_a_path_that_leads_out_of_the_folder_is_not_followed(page, kept, tmp_path):
+    (tmp_path.parent / "secret").write_bytes(b"secret")
+    out = PhotoFactory(digest="e" * 64, file="../secret", thumb="../secret")
+    assert page.get(f"/photos/{out.digest}/full/").status_code == 404
+
+
+def test_a_photo_whose_file_is_gone_says_so(page, kept, tmp_path):
+    (tmp_path / "photos/one.jpg").unlink()
+    answer = page.get(f"/photos/{kept.digest}/full/")
+    assert answer.status_code == 404
+    assert "The file of this photo is not in the shop" in answer.text
