@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
+from itertools import groupby
 from typing import Any
 
+from django.db.models import Exists, OuterRef
 from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
 
 from fabshop import clock, words
 from fabshop.reckoning.arrivals import Arrival, arrivals, order_stand
@@ -18,9 +21,10 @@ from fabshop.reckoning.readiness import (
     readiness,
     start_now,
 )
-from fabshop.reckoning.tonight import tonight
+from fabshop.reckoning.tonight import Head, HeadLine, TeardownStand, tonight
+from fabshop.reckoning.window import Bench
 from fabshop.records.log import Timer
-from fabshop.records.plan import PlanStep
+from fabshop.records.plan import PlanStep, StepTick
 from fabshop.snapshot import take
 from fabshop.web.gate import signed_in
 from fabshop.web.respond import respond
@@ -83,15 +87,21 @@ def blocked(request: HttpRequest) -> HttpResponse:
 
 
 def _rest(facts: Facts, request: HttpRequest) -> dict[str, Any]:
-    lines, tasks = _blocked(facts)
+    blocking, tasks = _blocked(facts)
     stands = readiness(facts)
-    heads = tonight(facts, planned=_planned(facts)).heads
+    steps = _accepted_steps()
+    heads = tonight(
+        facts, planned=_planned(steps, facts), teardowns=_teardowns(steps, facts)
+    ).heads
+    plans = {step.plan.build.slug: step.plan_id for step in steps}
+    lines = [(head, _page_of(head, plans)) for head in heads]
+    first, others = lines[:1], lines[1:]
     return {
-        "head": heads[0] if heads else None,
-        "heads": [head for head in heads[1:] if head.is_pressing],
-        "later": [head for head in heads[1:] if not head.is_pressing],
-        "lines": lines[:SHOWN],
-        "more_lines": max(0, len(lines) - SHOWN),
+        "first": first,
+        "pressing": [line for line in others if line[0].is_pressing],
+        "later": [line for line in others if not line[0].is_pressing],
+        "lines": blocking[:SHOWN],
+        "more_lines": max(0, len(blocking) - SHOWN),
         "blocked_tasks": tasks,
         "holds": [
             (task, stands[task.id])
@@ -104,16 +114,61 @@ def _rest(facts: Facts, request: HttpRequest) -> dict[str, Any]:
     }
 
 
-def _planned(facts: Facts) -> dict[str, datetime]:
+def _accepted_steps() -> list[PlanStep]:
+    """Every step of the accepted plans, in order, with whether it was ever ticked."""
+    return list(
+        PlanStep.objects.filter(plan__state=words.PlanState.ACCEPTED)
+        .select_related("plan__build", "task")
+        .annotate(was_ticked=Exists(StepTick.objects.filter(step=OuterRef("pk"))))
+        .order_by("plan_id", "number")
+    )
+
+
+def _planned(steps: list[PlanStep], facts: Facts) -> dict[str, datetime]:
     """When an accepted plan wants each of its tasks, on the plan's clock."""
-    steps = PlanStep.objects.filter(
-        plan__state=words.PlanState.ACCEPTED, task__isnull=False
-    ).values_list("task__code", "starts_at")
     offset = timedelta(minutes=facts.utc_offset_minutes)
     return {
-        code: starts_at.astimezone(UTC).replace(tzinfo=None) + offset
-        for code, starts_at in steps
+        step.task.code: step.starts_at.astimezone(UTC).replace(tzinfo=None) + offset
+        for step in steps
+        if step.task
     }
+
+
+def _teardowns(steps: list[PlanStep], facts: Facts) -> tuple[TeardownStand, ...]:
+    """How each accepted teardown stands: its last start, and what is in hand."""
+    stands = []
+    for plan, of_plan in groupby(steps, key=lambda step: step.plan):
+        sessions = plan.answer.get("sessions") or [{}]
+        if "latest_start" not in sessions[0]:
+            continue
+        # The plan's own clock may differ from today's by a clock change.
+        shift = timedelta(minutes=facts.utc_offset_minutes - plan.utc_offset_minutes)
+        start_by = datetime.fromisoformat(sessions[0]["latest_start"]) + shift
+        begins = datetime.fromisoformat(sessions[0]["start"]) + shift
+        windows = (*facts.past_windows, *facts.windows)
+        bench = Bench(windows, min(start_by, facts.now))
+        in_hand = bench.minutes_until(start_by) - bench.minutes_until(
+            max(begins, facts.now)
+        )
+        stands.append(
+            TeardownStand(
+                build=plan.build.slug,
+                name=plan.build.name,
+                start_by=start_by,
+                in_hand_minutes=in_hand,
+                has_begun=any(step.was_ticked for step in of_plan),
+            )
+        )
+    return tuple(stands)
+
+
+def _page_of(head: HeadLine, plans: dict[str, int]) -> str:
+    """Where a tap on a line of the head leads."""
+    if head.head in (Head.OPEN_BOX, Head.OVERDUE, Head.ARRIVING):
+        return reverse("order-receive", args=[head.order])
+    if head.order:
+        return reverse("order", args=[head.order])
+    return f"/plans/{plans[head.build]}/"
 
 
 def _starts(facts: Facts, minutes: int | None, request: HttpRequest) -> list[Start]:

@@ -18,8 +18,11 @@ from tests.factories import (
     NeedFactory,
     OrderFactory,
     OrderLineFactory,
+    PlanFactory,
+    PlanStepFactory,
     PromiseFactory,
     SendingFactory,
+    StepTickFactory,
     TaskFactory,
     TimerFactory,
     WindowFactory,
@@ -176,3 +179,47 @@ def test_the_page_with_its_style_and_scripts_is_small_on_the_wire(page, build, h
     own = [Path(finders.find(f"web/shop.{kind}")) for kind in ("css", "js")]
     sent = [page.get("/").content, *(file.read_bytes() for file in (htmx, *own))]
     assert sum(len(gzip.compress(part)) for part in sent) < MOST_BYTES
+
+
+def accepted(build, owner, ticked=False):
+    plan = PlanFactory(
+        build=build,
+        state="accepted",
+        edition="A",
+        utc_offset_minutes=60,
+        answer={
+            "sessions": [
+                {"start": "2027-09-04T10:00", "latest_start": "2027-09-04T11:30"}
+            ]
+        },
+    )
+    task = task_of(build, "W20", 50)
+    step = PlanStepFactory(
+        plan=plan, number=1, does="task", task=task, component=None, minutes=50
+    )
+    if ticked:
+        StepTickFactory(step=step)
+    return plan
+
+
+def test_an_accepted_teardown_says_start_by_and_what_is_in_hand(
+    page, build, hours, owner
+):
+    plan = accepted(build, owner)
+    text = page.get("/").text
+    lead = text.split('class="lead">')[1].split("</p>")[0]
+    assert "start the teardown by Sat 4 Sep 11:30, 1 h 30 in hand" in lead
+    assert f'href="/plans/{plan.pk}/"' in lead
+
+
+def test_a_teardown_that_has_begun_is_not_called_for_again(page, build, hours, owner):
+    accepted(build, owner, ticked=True)
+    assert "start the teardown by" not in page.get("/").text
+
+
+def test_a_last_start_that_has_passed_is_said_as_too_late(
+    page, build, hours, owner, frozen
+):
+    accepted(build, owner)
+    frozen.move_to(MOMENT.replace(day=4, hour=12, minute=0))  # 13:00 in the shop
+    assert "1 h 30 too late" in page.get("/").text
