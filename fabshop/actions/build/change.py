@@ -1,0 +1,73 @@
+"""Changing what others may be changing too: both versions are shown, none is lost."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from fabshop import words
+from fabshop.errors import Clash, FieldError
+from fabshop.records.build import Build, Component
+
+
+def refuse_closed(build: Build) -> None:
+    """Refuse to change a build that has been closed; it is only read."""
+    if build.state == words.BuildState.CLOSED:
+        raise Clash(f"{build.name} is closed: it is read, not changed.", code="closed")
+
+
+def locked(component: Component) -> Component:
+    """The component as it is now, held until this action is over."""
+    fresh = (
+        Component.objects.select_for_update(of=("self",))
+        .select_related("build")
+        .get(pk=component.pk)
+    )
+    refuse_closed(fresh.build)
+    if fresh.state == words.ComponentState.RETIRED:
+        raise Clash(f"{fresh} is retired.", code="retired")
+    return fresh
+
+
+def changed_since(
+    component: Component, given: dict[str, Any], version: int | None
+) -> dict[str, Any]:
+    """Return what of `given` is new; refuse it where somebody else wrote meanwhile.
+
+    `version` is what the writer had read. Writing what is so already is no clash.
+    """
+    new = {
+        name: value
+        for name, value in given.items()
+        if getattr(component, name) != value
+    }
+    if new and version is not None and version != component.version:
+        errors = tuple(
+            FieldError(
+                name,
+                f"{label(name)}: you wrote {said(value)}, by now it reads "
+                f"{said(getattr(component, name))}.",
+            )
+            for name, value in new.items()
+        )
+        raise Clash(
+            f"{component.code} has changed since you opened it. "
+            + " ".join(error.message for error in errors)
+            + " Save again to keep yours.",
+            field=errors[0].field,
+            code="changed-meanwhile",
+            errors=errors,
+        )
+    return new
+
+
+def label(name: str) -> str:
+    return name.removeprefix("is_").replace("_", " ").capitalize()
+
+
+def said(value: Any) -> str:
+    """Say a kept value as it is typed: nothing, yes, or the words."""
+    if value is None or value == "":
+        return "nothing"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return f"“{value}”"

@@ -1,0 +1,216 @@
+"""What sits on a build now: taken off, put on, swapped, as it is seen at the bench."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from fabshop import words
+from fabshop.actions.build.change import locked
+from fabshop.actions.build.component import component_of
+from fabshop.actions.log.entry import once, write_entry
+from fabshop.actions.moved import Before, move
+from fabshop.actions.shop.allowed import require
+from fabshop.actions.task.finish import holds_under
+from fabshop.errors import BadInput, Clash, NeedsAnswer
+from fabshop.reckoning.access import Cover as Over
+from fabshop.reckoning.access import removals_to_reach
+from fabshop.records.build import Component, Cover
+from fabshop.records.shop import Person
+
+
+@once(words.EntryKind.TAKEN_OFF, first=component_of)
+def take_off(
+    *,
+    by: Person,
+    component: Component,
+    now: datetime,
+    at: datetime | None = None,
+    client_id: str | None = None,
+    with_covers: bool = False,
+    confirm: bool = False,
+) -> Component:
+    """Take a component off; off already is no error.
+
+    Refuses while something lies over it, unless `with_covers` takes that off too.
+    What is bonded or welded for good is destroyed by it, and that is asked first.
+    """
+    require(by, "write")
+    component = locked(component)
+    if not component.is_on:
+        return component
+    over = lies_over(component)
+    if over and not with_covers:
+        raise Clash(
+            f"{component} lies under {_listed(over)}. Take that off first.",
+            field="with_covers",
+            code="shut-in",
+        )
+    for part in (*over, component):
+        _ask_before_breaking(part, confirm=confirm)
+    with_it = []
+    for part in over:
+        before: Before = {}
+        _move_off(part, before)
+        entry = write_entry(
+            kind=words.EntryKind.TAKEN_OFF,
+            by=by,
+            now=now,
+            at=at,
+            component=part,
+            text=f"To reach {component.code}.",
+            before=before,
+        )
+        with_it.append(entry.pk)
+    before = {"with": with_it} if with_it else {}
+    _move_off(component, before)
+    write_entry(
+        kind=words.EntryKind.TAKEN_OFF,
+        by=by,
+        now=now,
+        at=at,
+        client_id=client_id,
+        component=component,
+        before=before,
+    )
+    return component
+
+
+@once(words.EntryKind.PUT_ON, first=component_of)
+def put_on(
+    *,
+    by: Person,
+    component: Component,
+    now: datetime,
+    at: datetime | None = None,
+    client_id: str | None = None,
+) -> Component:
+    """Put a component back on; on already is no error.
+
+    Refuses what is not there, and what would close the zone of a hold that nobody
+    has signed or waived. The order of several is not asked: taps come in late.
+    """
+    require(by, "write")
+    component = locked(component)
+    if component.is_on:
+        return component
+    if component.state == words.ComponentState.MISSING:
+        raise Clash(
+            f"{component} is missing: there is nothing to put on. "
+            "Say first what sits there now.",
+            code="missing",
+        )
+    holds = holds_under(component)
+    if holds:
+        raise Clash(
+            f"Not yet: {component} would lie over "
+            f"{' and '.join(str(hold) for hold in holds)}, not signed. "
+            "Sign it, or waive it with a reason.",
+            code="hold-unsigned",
+        )
+    before: Before = {}
+    move(component, before, is_on=True)
+    write_entry(
+        kind=words.EntryKind.PUT_ON,
+        by=by,
+        now=now,
+        at=at,
+        client_id=client_id,
+        component=component,
+        before=before,
+    )
+    return component
+
+
+@once(words.EntryKind.CHANGED, first=component_of)
+def swap_component(
+    *,
+    by: Person,
+    component: Component,
+    state: words.ComponentState | str,
+    now: datetime,
+    at: datetime | None = None,
+    client_id: str | None = None,
+) -> Component:
+    """Say what is there now: nothing, a stand-in, a dry fit or the final part.
+
+    What was missing lies on the bench first; putting it on is another tap.
+    """
+    require(by, "write")
+    component = locked(component)
+    try:
+        state = words.ComponentState(state)
+    except ValueError:
+        known = ", ".join(word.value for word in words.ComponentState)
+        raise BadInput(
+            f"State: “{str(state)[:20]}” is none of {known}.", field="state"
+        ) from None
+    if state == words.ComponentState.RETIRED:
+        raise BadInput("A component is retired by a button of its own.", field="state")
+    if state == component.state:
+        return component
+    was = words.ComponentState(component.state)
+    before: Before = {}
+    gone = state == words.ComponentState.MISSING
+    move(component, before, state=state, is_on=component.is_on and not gone)
+    write_entry(
+        kind=words.EntryKind.CHANGED,
+        by=by,
+        now=now,
+        at=at,
+        client_id=client_id,
+        component=component,
+        text=f"Was {was.label}, is {state.label} now.",
+        before=before,
+    )
+    return component
+
+
+def lies_over(component: Component) -> list[Component]:
+    """What must come off before `component` can, outermost first, least minutes."""
+    parts = {
+        part.code: part
+        for part in Component.objects.present()
+        .select_for_update()
+        .filter(build_id=component.build_id)
+    }
+    routes: dict[str, dict[int, list[str]]] = {code: {} for code in parts}
+    covers = Cover.objects.filter(under__build_id=component.build_id)
+    for under, route, cover in covers.values_list(
+        "under__code", "route", "cover__code"
+    ):
+        if under in parts and cover in parts:
+            routes[under].setdefault(route, []).append(cover)
+    over = {
+        code: Over(
+            code,
+            part.off_minutes or 0,
+            tuple(tuple(sorted(way)) for way in routes[code].values()),
+            is_off=not part.is_on,
+        )
+        for code, part in parts.items()
+    }
+    removals = removals_to_reach(over, [component.code])
+    return [parts[code] for code in removals.order]
+
+
+def _ask_before_breaking(part: Component, *, confirm: bool) -> None:
+    if part.is_for_good and part.state == words.ComponentState.FINAL and not confirm:
+        raise NeedsAnswer(
+            f"{part} is on for good: taking it off destroys it, and a new one is "
+            "needed. Cut it out?",
+            field="confirm",
+            code="destroys",
+        )
+
+
+def _move_off(part: Component, before: Before) -> None:
+    """What comes off lies on the bench; what was on for good is gone with it."""
+    if part.is_for_good and part.state == words.ComponentState.FINAL:
+        move(part, before, is_on=False, state=words.ComponentState.MISSING)
+    else:
+        move(part, before, is_on=False)
+
+
+def _listed(parts: list[Component]) -> str:
+    names = [str(part) for part in parts]
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
