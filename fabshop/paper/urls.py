@@ -1,5 +1,26 @@
-"""The addresses of this face."""
+"""Each sheet as a page, and under the same name as PDF."""
 
 from __future__ import annotations
 
-urlpatterns: list[object] = []
+from django.urls import path
+
+from fabshop.paper.order import receiving_slip
+from fabshop.paper.plan import teardown_sheet
+from fabshop.paper.plan_pull import pull_list
+from fabshop.paper.shop import wall_sheet
+from fabshop.paper.view import as_page, as_pdf
+
+app_name = "paper"
+_SHEETS = (
+    ("teardown/<int:pk>", "teardown", teardown_sheet),
+    ("pull-list/<int:pk>", "pull-list", pull_list),
+    ("receiving/<slug:code>", "receiving", receiving_slip),
+    ("wall", "wall", wall_sheet),
+)
+urlpatterns = [
+    *(path(f"{at}/", as_page(make), name=name) for at, name, make in _SHEETS),
+    *(
+        path(f"{at}.pdf", as_pdf(make), name=f"{name}-pdf")
+        for at, name, make in _SHEETS
+    ),
+]

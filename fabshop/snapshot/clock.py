@@ -58,6 +58,12 @@ class Clock:
         return self.offset_minutes * _MINUTE
 
 
+def plan_moment(written: str, offset_minutes: int) -> datetime:
+    """A moment written in a question or answer (`2031-05-05T18:00`), aware in UTC."""
+    naive = datetime.fromisoformat(written)
+    return (naive - offset_minutes * _MINUTE).replace(tzinfo=UTC)
+
+
 def plan_clock(now: datetime, shop: Shop | None = None) -> Clock:
     """The clock of a plan that is made at `now` (aware); UTC where there is no shop."""
     shop = shop or Shop.objects.first()

@@ -1,0 +1,47 @@
+"""Which shop cautions a sheet shows, by what its tasks do and use."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from fabshop import words
+from fabshop.reckoning.facts import TaskFact
+
+DEFER = (
+    "Local rules, the makers' data sheets and licensed practice come before this sheet."
+)
+# OSHA Technical Manual III:1 and EU-OSHA OSHwiki on epoxy resins: contact and
+# allergic dermatitis, sensitisation.
+RESIN = (
+    "Resins and adhesives can cause lasting skin allergy: gloves, air, nothing on bare "
+    "skin; pot life and cure by the maker's data sheet."
+)
+# UL FSRI and NFPA advice on lithium cells, as reposted by Clemson University.
+CELLS = (
+    "Lithium cells: unplug before tools come near, cover the terminals, nothing that "
+    "burns beside them, no swollen or damaged pack."
+)
+# HSE, welding: asphyxiation hazards; 29 CFR 1910.133 on eye protection.
+WELDING = (
+    "Welding: eyes and skin covered, others screened from the arc; argon sinks and "
+    "fills low or closed places without a smell: air before anybody leans in."
+)
+# Regulators' advice on spraying; common practice for dust.
+PAINT = "Paint and dust: mask, air, no flame or spark; no sanding beside wet paint."
+
+
+def cautions_for(tasks: Iterable[TaskFact], *, battery: bool = True) -> list[str]:
+    """Short cautions for what these tasks do, the deferring sentence last."""
+    tasks = list(tasks)
+    families = {task.family for task in tasks}
+    cures = any(
+        stage.kind is words.StageKind.CURE for task in tasks for stage in task.stages
+    )
+    told = [CELLS] if battery else []
+    if cures or "composite" in families:
+        told.append(RESIN)
+    if "welding" in families:
+        told.append(WELDING)
+    if any("paint" in task.title.lower() for task in tasks):
+        told.append(PAINT)
+    return [*told, DEFER]

@@ -1,0 +1,89 @@
+"""Writes every sheet that a build has, as PDF, into a folder."""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandError
+from django.db.models import Q
+
+from fabshop.actions.plan import accept_plan, ask_teardown
+from fabshop.clock import now
+from fabshop.errors import ShopError
+from fabshop.paper.order import receiving_slip
+from fabshop.paper.plan import teardown_sheet
+from fabshop.paper.plan_pull import pull_list
+from fabshop.paper.sheet import PAPERS, Sheet
+from fabshop.paper.shop import wall_sheet
+from fabshop.records.build import Build
+from fabshop.records.order import Order
+from fabshop.records.plan import Plan
+from fabshop.records.shop import Person
+from fabshop.words import Move, Role
+
+
+class Command(BaseCommand):
+    help = "Write every sheet of a build as PDF; plans its teardown if none was."
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("--build", required=True, metavar="SLUG")
+        parser.add_argument("--to", required=True, type=Path, metavar="DIR")
+        parser.add_argument("--paper", choices=PAPERS, default="a4")
+        parser.add_argument(
+            "--base-url",
+            default="http://127.0.0.1:8000",
+            help="What the QR codes lead to: the shop's address on the network.",
+        )
+
+    def handle(
+        self,
+        *args: Any,
+        build: str,
+        to: Path,
+        paper: str,
+        base_url: str,
+        **options: Any,
+    ) -> None:
+        found = Build.objects.filter(slug=build).first()
+        if found is None:
+            names = ", ".join(Build.objects.values_list("slug", flat=True))
+            raise CommandError(f"No build {build!r}. There are: {names or 'none yet'}.")
+        try:
+            to.mkdir(parents=True, exist_ok=True)
+            for sheet in _sheets(found):
+                file = to / f"{sheet.filename}.pdf"
+                file.write_bytes(sheet.pdf(base_url=base_url, paper=paper))
+                self.stdout.write(str(file))
+        except ShopError as refusal:
+            raise CommandError(refusal.message) from refusal
+        except OSError as fault:
+            raise CommandError(
+                f"{to} cannot be written ({fault.strerror}). Choose another --to."
+            ) from fault
+
+
+def _sheets(build: Build) -> Iterator[Sheet]:
+    plan = _accepted_plan(build)
+    yield teardown_sheet(plan.pk)
+    yield pull_list(plan.pk)
+    yield replace(wall_sheet(), filename=f"{build.slug}-wall")
+    coming = Order.objects.filter(given_up_at=None).exclude(move=Move.DONE)
+    its = Q(build=build) | Q(lines__needed_by__task__build=build)
+    for order in coming.filter(its).distinct():
+        slip = receiving_slip(order.code)
+        yield replace(slip, filename=f"{build.slug}-{slip.filename}")
+
+
+def _accepted_plan(build: Build) -> Plan:
+    plan = Plan.objects.accepted().filter(build=build, kind="teardown").first()
+    if plan is not None:
+        return plan
+    owner = Person.objects.filter(role=Role.OWNER, is_active=True).first()
+    if owner is None:
+        raise CommandError("The shop has no owner yet: start it once with serve.")
+    proposed = ask_teardown(by=owner, build=build, now=now())
+    return accept_plan(by=owner, plan=proposed, now=now())

@@ -1,0 +1,82 @@
+"""What every sheet has: head, foot, QR back to the phone, and its file name."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from typing import Any
+
+import segno
+from django.template.loader import render_to_string
+
+from fabshop import worker
+from fabshop.records.log import LogEntry
+from fabshop.units import show_moment
+
+PDF_LIMIT_S = 30.0
+PAPERS = ("a4", "letter")
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One sheet before it is HTML. `path` is where its QR leads on the phone.
+
+    `code` is the short human code under the QR, `edition` the letter in the foot.
+    """
+
+    name: str
+    title: str
+    template: str
+    path: str
+    code: str
+    filename: str
+    subject: str
+    made_at: datetime
+    offset_minutes: int
+    edition: str = ""
+    digest: str = ""
+    entries: int = 0
+    context: dict[str, Any] = field(default_factory=dict)
+
+    def html(self, *, base_url: str) -> str:
+        """The whole page; every address in it stands on `base_url`."""
+        made = said(self.made_at, self.offset_minutes)
+        return render_to_string(
+            self.template,
+            {
+                **self.context,
+                "sheet": self,
+                "base_url": base_url.rstrip("/"),
+                "address": base_url.rstrip("/") + self.path,
+                "foot_qr": qr(base_url.rstrip("/") + self.path),
+                "made": f"made {made} from {self.entries} entries",
+                "digest": self.digest[:8],
+            },
+        )
+
+    def pdf(self, *, base_url: str, paper: str) -> bytes:
+        """The sheet as PDF, made in the worker process."""
+        made: bytes = worker.run(
+            "fabshop.paper.render",
+            "pdf",
+            self.html(base_url=base_url),
+            paper=paper,
+            limit_s=PDF_LIMIT_S,
+        )
+        return made
+
+
+def qr(address: str) -> str:
+    """A QR of level M with its quiet zone, as the address of an image."""
+    return segno.make(address, error="m", micro=False).svg_data_uri(border=4)
+
+
+def said(moment: datetime, offset_minutes: int) -> str:
+    """An aware moment on the sheet's clock: Fri 3 Sep 06:45."""
+    local = moment.replace(tzinfo=None) - (moment.utcoffset() or timedelta())
+    return show_moment(local + timedelta(minutes=offset_minutes))
+
+
+def entries_so_far() -> int:
+    """How many log entries a sheet made now is made from."""
+    return LogEntry.objects.count()
