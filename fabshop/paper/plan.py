@@ -15,7 +15,7 @@ from fabshop.clock import now
 from fabshop.paper.caution import cautions_for
 from fabshop.paper.sheet import Sheet, qr, said
 from fabshop.reckoning.closing import shut_for_good
-from fabshop.reckoning.facts import ComponentFact, FasteningFact, Facts, TaskFact
+from fabshop.reckoning.facts import ComponentFact, Facts, FasteningFact, TaskFact
 from fabshop.reckoning.readiness import kept_open
 from fabshop.records.plan import Plan
 from fabshop.records.task import Task

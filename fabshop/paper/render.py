@@ -14,8 +14,8 @@ STYLE = Path(__file__).parent / "static" / "paper" / "sheet.css"
 
 # A machine may have no font at all, so the sheets bring theirs.
 FACES = "".join(
-    "@font-face { font-family: Sheet; font-weight: %s; src: url(%s) }"
-    % (weight, (FONTS / f"Roboto-{name}.ttf").as_uri())
+    f"@font-face {{ font-family: Sheet; font-weight: {weight};"
+    f" src: url({(FONTS / f'Roboto-{name}.ttf').as_uri()}) }}"
     for weight, name in (("400", "Regular"), ("700", "Bold"))
 )
 # One layout: 186 x 225 mm of text and a foot of 30 mm on either paper.

@@ -67,7 +67,7 @@ def tick_to(
     at: datetime | None = None,
     client_id: str | None = None,
 ) -> list[StepTick]:
-    """Tick every step up to `number`: all of them, or none and the step that refuses."""
+    """Tick every step up to `number`: all, or none and the step that refuses."""
     require(by, "write")
     plan = Plan.objects.select_for_update().select_related("build").get(pk=plan.pk)
     _refuse_old(plan)
