@@ -9,20 +9,21 @@ from argparse import ArgumentParser
 from pathlib import Path
 from typing import Any
 
-import segno
 import waitress
 from django.conf import settings
 from django.contrib.staticfiles.finders import get_finders
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
+from django.core.wsgi import get_wsgi_application
+from django.db import OperationalError
 from django.urls import reverse
 
 from fabshop import prepare
 from fabshop.actions.shop import make_owner, make_sign_in_link
 from fabshop.clock import now
+from fabshop.console.qr import drawn
 from fabshop.records.shop import Person, Shop
 from fabshop.words import Role
-from fabshop.wsgi import application
 
 # Parts of the packages that no page of ours uses.
 _NOT_SERVED = ("rest_framework",)
@@ -30,7 +31,6 @@ _NOT_SERVED = ("rest_framework",)
 
 class Command(BaseCommand):
     help = "Start the shop and print its address for the phone."
-    requires_migrations_checks = False
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("--demo", action="store_true", help="Load the demo shop.")
@@ -40,49 +40,94 @@ class Command(BaseCommand):
     def handle(
         self, *args: Any, demo: bool, port: int, host: str, **options: Any
     ) -> None:
-        _free(host, port)
+        _must_be_free(host, port, " --demo" * demo)
         prepare.pango()
-        call_command("migrate", verbosity=0, interactive=False)
+        _migrate()
+        if demo:
+            self._load_demo()
         _collect_static()
-        if demo and not Shop.objects.exists() and not Person.objects.exists():
-            call_command("load_demo", stdout=self.stdout)
         owner = Person.objects.filter(role=Role.OWNER, is_active=True).first()
         if owner is None:
             owner = make_owner(name="owner", now=now())
-        here = f"http://{_lan_address(host)}:{port}"
         token = make_sign_in_link(person=owner, now=now())
+        here = _address(host, port)
         link = here + reverse("sign-in-link", args=[token])
         self.stdout.write(f"\nThe shop is open at {here}/\n")
         self.stdout.write(f"Sign {owner.name} in on a phone by scanning this, once:\n")
-        segno.make(link, error="l").terminal(
-            out=self.stdout, border=2, compact=bool(self.stdout.isatty())
-        )
-        self.stdout.write(f"{link}\n\nStop with Ctrl-C.\n")
+        self.stdout.write(f"{drawn(link)}\n{link}\n\nStop with Ctrl-C.\n")
         sys.stdout.flush()
+        # Not before now: the application lists its static files as it is made.
         waitress.serve(
-            application, host=host, port=port, threads=8, ident="fabshop", _quiet=True
+            get_wsgi_application(),
+            host=host,
+            port=port,
+            threads=8,
+            ident="fabshop",
+            _quiet=True,
+            **_proxy(),
         )
 
+    def _load_demo(self) -> None:
+        shop = Shop.objects.first()
+        if shop is None and not Person.objects.exists():
+            call_command("load_demo", stdout=self.stdout)
+        elif shop is None or not shop.is_demo:
+            self.stdout.write(
+                "This shop is in use, so the demo is not loaded into it. For the demo "
+                "beside it: FABSHOP_DATA=.data/demo python3 manage.py serve --demo"
+            )
 
-def _free(host: str, port: int) -> None:
-    with socket.socket() as probe:
+
+def _must_be_free(host: str, port: int, demo: str) -> None:
+    fault = _why_not(host, port)
+    if fault is None:
+        return
+    again = f"python3 manage.py serve{demo}"
+    if not 0 < port < 65_536:
+        raise CommandError(f"There is no port {port}. Try: {again} --port 8000")
+    nearby = (other for other in range(port + 1, min(port + 50, 65_536)))
+    free = next((other for other in nearby if not _why_not(host, other)), None)
+    if free is None:
+        raise CommandError(
+            f"The address {host} cannot be used here ({fault}). Try: {again}"
+        )
+    raise CommandError(
+        f"Port {port} on {host} cannot be used ({fault}). "
+        f"Another is free: {again} --port {free}"
+    )
+
+
+def _why_not(host: str, port: int) -> str | None:
+    with socket.socket(socket.AF_INET6 if ":" in host else socket.AF_INET) as probe:
         probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             probe.bind((host, port))
-        except OSError as fault:
-            raise CommandError(
-                f"Port {port} on {host} cannot be used ({fault.strerror}). Try "
-                f"another: python3 manage.py serve --port {port % 65_000 + 1}"
-            ) from None
-        except OverflowError:
-            raise CommandError(
-                f"There is no port {port}. Try: python3 manage.py serve --port 8000"
-            ) from None
+        except (OSError, OverflowError) as fault:
+            return getattr(fault, "strerror", None) or str(fault)
+    return None
 
 
-def _lan_address(host: str) -> str:
-    if host not in ("0.0.0.0", "::"):
-        return host
+def _migrate() -> None:
+    try:
+        call_command("migrate", verbosity=0, interactive=False)
+    except OperationalError as fault:
+        raise CommandError(
+            f"The database does not open ({str(fault).splitlines()[0].strip()}). Look "
+            "at DATABASE_URL and whether its server runs, then start again; without "
+            "DATABASE_URL the shop is kept in a file: env -u DATABASE_URL python3 "
+            "manage.py serve"
+        ) from None
+
+
+def _address(host: str, port: int) -> str:
+    """What a phone reaches this by."""
+    if settings.HTTPS and settings.ALLOWED_HOSTS[0] != "*":
+        return f"https://{settings.ALLOWED_HOSTS[0]}"
+    shown = _lan_address() if host in ("0.0.0.0", "::") else host
+    return f"http://[{shown}]:{port}" if ":" in shown else f"http://{shown}:{port}"
+
+
+def _lan_address() -> str:
     with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
         try:
             # Nothing is sent: the system only says from which address it would be.
@@ -90,6 +135,16 @@ def _lan_address(host: str) -> str:
             return str(probe.getsockname()[0])
         except OSError:
             return "127.0.0.1"
+
+
+def _proxy() -> dict[str, Any]:
+    """Whose word is taken for the true scheme and address of who asks."""
+    if not settings.HTTPS:
+        return {}
+    return {
+        "trusted_proxy": settings.PROXY,
+        "trusted_proxy_headers": {"x-forwarded-proto", "x-forwarded-for"},
+    }
 
 
 def _collect_static() -> None:
