@@ -22,7 +22,7 @@ def test_covers_come_off_from_the_outside_in():
         component("carrier", off_minutes=3),
     )
     found = shut(task("A", fits="pod"), *parts)
-    assert found == Shut(components=("carrier", "deck", "pan", "pod"), minutes=25)
+    assert found == Shut(components=("carrier", "pan", "deck", "pod"), minutes=25)
     assert shut(task("A", remove="pod"), *parts) == found
 
 
