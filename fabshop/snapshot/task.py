@@ -57,7 +57,7 @@ def needed_lines(tasks: list[Task]) -> list[int]:
     """The order lines that these tasks need, where they are not finished."""
     ids = [task.pk for task in tasks if task.state in _OPEN]
     lines = Need.objects.filter(task_id__in=ids, line__isnull=False)
-    return list(lines.values_list("line_id", flat=True).distinct())
+    return list(lines.order_by().values_list("line_id", flat=True).distinct())
 
 
 def task_facts(
@@ -151,9 +151,11 @@ def _latest_guesses(ids: list[int]) -> dict[int, int]:
 
 def _logged(ids: list[int]) -> dict[int, int]:
     """The minutes that the log books on each task; what was undone books nothing."""
+    # An undo books no minutes of its own. Asking for entries that reverse nothing
+    # would read the log of years through the wrong index.
     rows = (
         LogEntry.objects.filter(
-            task_id__in=ids, minutes__isnull=False, reversed_by=None, reverses=None
+            task_id__in=ids, minutes__isnull=False, reversed_by=None
         )
         .order_by()
         .values_list("task_id")
