@@ -54,10 +54,9 @@ def live_tasks(builds: list[Build], now: datetime) -> list[Task]:
 
 
 def needed_lines(tasks: list[Task]) -> list[int]:
-    """The order lines that these tasks need, where they are not finished."""
-    ids = [task.pk for task in tasks if task.state in _OPEN]
-    lines = Need.objects.filter(task_id__in=ids, line__isnull=False)
-    return list(lines.order_by().values_list("line_id", flat=True).distinct())
+    """The order lines that these tasks need, or needed: a digest stands on both."""
+    needs = Need.objects.filter(task__in=tasks, line__isnull=False).order_by()
+    return list(needs.values_list("line_id", flat=True).distinct())
 
 
 def task_facts(
