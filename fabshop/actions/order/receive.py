@@ -129,6 +129,7 @@ def receive_parcel(
     if found and not fresh:
         return _first_booking(found)
     fresh += _opened_with(order, counts)
+    boxed = [count.line.pk for count in fresh if is_in_the_box(count.line)]
     before_ready = readiness(take(now))
     parcel = client_id or new_client_id()
     receipts = tuple(
@@ -144,7 +145,10 @@ def receive_parcel(
         )
         for count in fresh
     )
-    before: Before = {"receipts": [receipt.pk for receipt in receipts]}
+    before: Before = {
+        "receipts": [receipt.pk for receipt in receipts],
+        "boxed": boxed,
+    }
     pass_move_on(order, before)
     lines = {f"{order.code}/{count.line.number}" for count in fresh}
     result = outcome(before_ready, readiness(take(now)), lines)

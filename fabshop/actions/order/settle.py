@@ -108,7 +108,7 @@ def make_reorder(
     settlement, before = _settle(
         line, first, words.Settled.REORDERED, quantity_milli, by, at or now, draft
     )
-    write_entry(
+    settled = write_entry(
         kind=words.EntryKind.SETTLED,
         by=by,
         now=now,
@@ -125,7 +125,7 @@ def make_reorder(
         client_id=client_id,
         order=again,
         text=f"Ordered again for {line_name(line)}.",
-        before={"reorder": again.pk},
+        before={"with": [settled.pk]},
     )
     return again
 
