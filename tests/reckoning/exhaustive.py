@@ -14,6 +14,11 @@ from itertools import combinations
 from typing import Any, NamedTuple
 
 NEVER = 10**9
+MOST_STATES = 12_000
+
+
+class TooMany(Exception):
+    """More states than a test has time for; another case is taken instead."""
 
 
 def clock(moment: str) -> int:
@@ -158,6 +163,8 @@ class Search:
     def _walk(self, state: State, handling: int) -> None:
         if self.seen.get(state, NEVER) <= handling:
             return
+        if len(self.seen) > MOST_STATES:
+            raise TooMany
         self.seen[state] = handling
         finished = state.picked <= state.done and not state.taken_off
         if finished and not (state.last and state.waiting_off):

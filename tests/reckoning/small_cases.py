@@ -17,18 +17,21 @@ def small_case(seed: int) -> dict[str, Any]:
     """One question; the same seed gives the same question."""
     chance = random.Random(seed)
     windows, now = [], 0
-    for _ in range(chance.randint(1, 4)):
+    for _ in range(chance.randint(1, 5)):
         now += chance.choice((0, 7, 20, 60))
-        length = chance.randint(8, 45)
+        length = chance.randint(10, 45)
         windows.append([moment(now), moment(now + length)])
         now += length
-    places = [f"c{number}" for number in range(chance.randint(1, 5))]
-    tasks = [f"t{number}" for number in range(chance.randint(1, 4))]
+    sessions = chance.choice((1, 1, 2, 2, 3))
+    # The search tries every order: the more sessions, the fewer steps it can take.
+    most = {1: (5, 4), 2: (4, 4), 3: (3, 3)}[sessions]
+    places = [f"c{number}" for number in range(chance.randint(1, most[0]))]
+    tasks = [f"t{number}" for number in range(chance.randint(2, most[1]))]
     question: dict[str, Any] = {
         "windows": windows,
         "deadline": moment(now + chance.choice((-5, 0, 0, 30, 200))),
         "setup_minutes": chance.choice((0, 0, 3)),
-        "max_sessions": chance.choice((1, 1, 2, 2, 3)),
+        "max_sessions": sessions,
         "prefer": chance.choice(("early_finish", "late_start")),
         "wait_for": chance.choice(("all", "each")),
         "components": [_place(chance, places, i) for i in range(len(places))],

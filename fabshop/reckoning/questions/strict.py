@@ -16,6 +16,12 @@ _AT = re.compile(r" - at `(key in )?\$(?P<path>.*)`$")
 _UNKNOWN = re.compile(r"Object contains unknown field `(?P<field>.*)`$")
 _MISSING = re.compile(r"Object missing required field `(?P<field>.*)`$")
 _EXPECTED = re.compile(r"Expected `(?P<wanted>[^`]*)`, got `(?P<got>[^`]*)`$")
+_BOUND = re.compile(r"Expected `(int|float)` (?P<sign>[<>]=?) (?P<bound>\S+)$")
+_LENGTH = re.compile(
+    r"Expected `(?P<kind>array|str)` of length (?P<sign>[<>]=)? ?(?P<bound>\d+)"
+)
+_CHOICE = re.compile(r"Invalid enum value (?P<given>.*)$")
+_SIGNS = {">=": "at least", "<=": "at most", ">": "more than", "<": "less than"}
 _WORDS = {
     "int": "a whole number",
     "float": "a number",
@@ -54,6 +60,14 @@ def _refuse_in_our_words(told: str) -> NoReturn:
             refuse(f"{path}.{field}" if path else field, sentence)
     if found := _EXPECTED.match(told):
         refuse(path, f"expected {_words(found['wanted'])}, got {_words(found['got'])}")
+    if found := _BOUND.match(told):
+        refuse(path, f"must be {_SIGNS[found['sign']]} {found['bound']}")
+    if found := _LENGTH.match(told):
+        unit = "entries" if found["kind"] == "array" else "characters"
+        how_many = _SIGNS.get(found["sign"] or "", "exactly")
+        refuse(path, f"must have {how_many} {found['bound']} {unit}")
+    if found := _CHOICE.match(told):
+        refuse(path, f"{found['given']} is none of the words that may stand here")
     refuse(path, told[:1].lower() + told[1:].replace("`", "'"))
 
 

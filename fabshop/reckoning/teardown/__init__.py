@@ -21,6 +21,9 @@ from fabshop.reckoning.teardown.timing import Timing
 
 __all__ = ["plan_teardown"]
 
+_REASONS_S = 0.2
+"""Time for telling why a task is left out, where the plan has used up the limit."""
+
 
 def plan_teardown(question: TeardownQuestion) -> dict[str, Any]:
     """The best teardown, as the plain data that the format names."""
@@ -39,8 +42,11 @@ def plan_teardown(question: TeardownQuestion) -> dict[str, Any]:
     answer: dict[str, Any] = {"status": status_of(best)}
     if best.gap is not None:
         answer["gap"] = gap_answer(problem, best.gap)
+    reasons_budget = Budget(max(budget.left_s, _REASONS_S))
     answer["sessions"] = session_answers(problem, Timing(problem, best.plan), any_order)
-    answer["left_out"] = left_out(problem, best)
+    answer["left_out"] = left_out(
+        problem, best, question.max_sessions, reasons_budget
+    )
     answer["totals"] = totals_answer(problem, best)
     answer["choices"] = choices
     return answer

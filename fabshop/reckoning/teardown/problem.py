@@ -20,6 +20,8 @@ class Place:
     is_shut: bool
     """No route can ever be opened."""
     state: str
+    every_route: tuple[tuple[int, ...], ...]
+    """The routes as they were asked, with those that can never be opened."""
 
     @property
     def is_fitted(self) -> bool:
@@ -128,6 +130,7 @@ def problem_of(question: TeardownQuestion) -> Problem:
                 component.on,
                 *_open_routes(raw[index], always_off, can_be_off),
                 component.state,
+                raw[index],
             )
             for index, component in enumerate(question.components)
         ),
