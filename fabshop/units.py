@@ -38,7 +38,11 @@ _HOURS = re.compile(rf"({_NUMBER})\s*h(?:\s*(\d{{1,2}})\s*(?:min|m)?)?", re.IGNO
 _CLOCK = re.compile(r"(\d{1,3}):([0-5]\d)")
 _MINUTES = re.compile(rf"({_NUMBER})\s*(?:min|m)?", re.IGNORECASE)
 _WITH_UNIT = re.compile(rf"({_NUMBER})\s*([a-z]*)", re.IGNORECASE)
-_LENGTH = re.compile(rf"(?:({_NUMBER})|(\d+)/(\d+))\s*([a-z\"]*)", re.IGNORECASE)
+_LENGTH = re.compile(
+    rf"(?:({_NUMBER})|(?:(\d+)\s+)?(\d+)/(\d+))\s*([a-z\"]*)", re.IGNORECASE
+)
+# A sheet or a wall as the trade calls it: 040 in is forty thousandths of an inch.
+_GAUGE = re.compile(r"0\d{2,3}")
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = (
     *("Jan", "Feb", "Mar", "Apr", "May", "Jun"),
@@ -118,23 +122,27 @@ def parse_mass_mg(text: str, *, field: str, label: str = "") -> int | None:
 
 
 def parse_length_um(text: str, *, field: str, label: str = "") -> int | None:
-    """Read `218`, `6,35 mm`, `1/4 in` or `0.25in` into micrometres; plain means mm."""
+    """Read `218`, `6,35 mm`, `1 1/4 in` or `040 in` into micrometres; plain means mm.
+
+    Inches written with a leading nought and no point are thousandths: 040 is 0.040.
+    """
     name, seen = label or field, text.strip()
     if not seen:
         return None
     found = _LENGTH.fullmatch(seen)
-    unit = (found[4] or "mm").lower() if found else ""
-    if not found or unit not in LENGTH_UM or (found[3] and int(found[3]) == 0):
+    unit = (found[5] or "mm").lower() if found else ""
+    if not found or unit not in LENGTH_UM or (found[4] and int(found[4]) == 0):
         raise BadInput(
             f"{name}: “{_short(seen)}” is not a length. Write millimetres like 218, "
             "or 1/4 in.",
             field=field,
         )
-    number = (
-        Fraction(_number(found[1]))
-        if found[1]
-        else Fraction(int(found[2]), int(found[3]))
-    )
+    if found[1]:
+        number = Fraction(_number(found[1]))
+        if LENGTH_UM[unit] == LENGTH_UM["in"] and _GAUGE.fullmatch(found[1]):
+            number /= 1000
+    else:
+        number = Fraction(int(found[2] or 0)) + Fraction(int(found[3]), int(found[4]))
     length_um = round(number * LENGTH_UM[unit])
     if abs(length_um) > _MOST_MILLI:
         raise BadInput(f"{name}: {_short(seen)} is longer than 2 km.", field=field)
@@ -189,6 +197,11 @@ def show_milli(milli: int) -> str:
 def show_mass(mass_mg: int) -> str:
     """Show milligrams as grams: 118000 is `118 g`, 500 is `0.5 g`."""
     return f"{show_milli(mass_mg)} g"
+
+
+def show_length(length_um: int) -> str:
+    """Show micrometres as millimetres: 6350 is `6.35 mm`, 500 is `0.5 mm`."""
+    return f"{show_milli(length_um)} mm"
 
 
 def show_quantity(milli: int, unit: words.Unit) -> str:

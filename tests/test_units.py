@@ -1,11 +1,11 @@
 """Figures are read as people write them, exactly, or refused with what was seen."""
 
-from datetime import date
+from datetime import date, datetime
 
 import pint
 import pytest
 
-from fabshop import units
+from fabshop import units, words
 from fabshop.errors import BadInput
 
 
@@ -38,7 +38,15 @@ def test_a_time_that_is_none_is_refused_with_the_text_seen(text):
 
 def test_minutes_are_shown_in_hours():
     shown = [units.show_minutes(m) for m in (0, 57, 60, 70, 605, -20, -90)]
-    assert shown == ["0 min", "57 min", "1 h", "1 h 10", "10 h 05", "−20 min", "−1 h 30"]
+    assert shown == [
+        "0 min",
+        "57 min",
+        "1 h",
+        "1 h 10",
+        "10 h 05",
+        "−20 min",
+        "−1 h 30",
+    ]
 
 
 @pytest.mark.parametrize(
@@ -82,8 +90,27 @@ def test_lengths_agree_with_a_units_library(unit):
 def test_inches_may_be_fractions():
     assert units.parse_length_um("1/4 in", field="od") == 6350
     assert units.parse_length_um("6,35", field="od") == 6350
+    assert units.parse_length_um("1 1/4 in", field="od") == 31_750
+    assert units.parse_length_um('1/8"', field="od") == 3175
     with pytest.raises(BadInput, match="1/0 in"):
         units.parse_length_um("1/0 in", field="od")
+
+
+@pytest.mark.parametrize(
+    ("text", "length_um"),
+    [
+        ("040 in", 1016),
+        ("0625 in", 1588),
+        ("0.040 in", 1016),
+        ("040 mm", 40_000),
+        ("4 in", 101_600),
+        ("0 in", 0),
+        ("0,5 mm", 500),
+    ],
+)
+def test_a_wall_named_in_thousandths_of_an_inch_is_read_so(text, length_um):
+    assert units.parse_length_um(text, field="wall") == length_um
+    assert units.parse_length_um(units.show_length(length_um), field="x") == length_um
 
 
 @pytest.mark.parametrize("text", ["heavy", "5 stone", "-1", "9999999 kg"])
@@ -121,3 +148,17 @@ def test_a_text_without_end_is_cut_in_the_refusal():
     with pytest.raises(BadInput) as refused:
         units.parse_day("x" * 5000, field="eta_on")
     assert len(refused.value.message) < 120
+
+
+def test_a_quantity_is_shown_with_its_unit_unless_it_is_pieces():
+    shown = [
+        units.show_quantity(400, words.Unit.SQUARE_METRE),
+        units.show_quantity(14_000, words.Unit.PIECE),
+        units.show_quantity(1500, words.Unit.GRAM),
+    ]
+    assert shown == ["0.4 m²", "14", "1.5 g"]
+
+
+def test_days_and_moments_are_shown_with_their_weekday():
+    assert units.show_day(date(2027, 9, 16)) == "Thu 16 Sep"
+    assert units.show_moment(datetime(2027, 9, 18, 18, 0)) == "Sat 18 Sep 18:00"
