@@ -130,6 +130,7 @@ LOGIN_REDIRECT_URL = "/"
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 90
 SESSION_COOKIE_NAME = "fabshop"
 CSRF_COOKIE_NAME = "fabshop_csrf"
+CSRF_FAILURE_VIEW = "fabshop.web.sign_in.form_gone_stale"
 # Eight wrong passwords for a name from one address, then a quarter of an hour.
 AXES_FAILURE_LIMIT = 8
 AXES_COOLOFF_TIME = timedelta(minutes=15)
@@ -220,4 +221,6 @@ LOGGING = {
     "disable_existing_loggers": False,
     "handlers": {"console": {"class": "logging.StreamHandler"}},
     "root": {"handlers": ["console"], "level": "WARNING"},
+    # A refusal is an answer, not a fault of the server.
+    "loggers": {"django.request": {"level": "ERROR"}},
 }
