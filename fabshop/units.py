@@ -124,7 +124,7 @@ def parse_mass_mg(text: str, *, field: str, label: str = "") -> int | None:
 def parse_length_um(text: str, *, field: str, label: str = "") -> int | None:
     """Read `218`, `6,35 mm`, `1 1/4 in` or `040 in` into micrometres; plain means mm.
 
-    Inches written with a leading nought and no point are thousandths: 040 is 0.040.
+    Inches written with a leading nought and no point stand behind one: 040 is .040.
     """
     name, seen = label or field, text.strip()
     if not seen:
@@ -140,7 +140,7 @@ def parse_length_um(text: str, *, field: str, label: str = "") -> int | None:
     if found[1]:
         number = Fraction(_number(found[1]))
         if LENGTH_UM[unit] == LENGTH_UM["in"] and _GAUGE.fullmatch(found[1]):
-            number /= 1000
+            number /= 10 ** len(found[1])
     else:
         number = Fraction(int(found[2] or 0)) + Fraction(int(found[3]), int(found[4]))
     length_um = round(number * LENGTH_UM[unit])
