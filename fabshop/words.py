@@ -248,6 +248,10 @@ def _keyed(*pairs: tuple[Word, str]) -> dict[tuple[type, str], str]:
 
 _LABELS = _keyed(
     (Role.OWNER, "owner"),
+    (ComponentState.STAND_IN, "stand-in"),
+    (ComponentState.DRY_FIT, "dry-fit"),
+    (StageKind.HANDS_ON, "hands-on"),
+    (EntryKind.PART_DONE, "part-done"),
     (MassBasis.ESTIMATED, "estimated"),
     (MassBasis.WEIGHED, "weighed"),
     (Side.LEFT, "left"),

@@ -109,7 +109,7 @@ class Migration(migrations.Migration):
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('code', models.SlugField(max_length=40, unique=True)),
                 ('name', models.CharField(max_length=120)),
-                ('state', models.CharField(choices=[('missing', 'missing'), ('stand-in', 'stand in'), ('dry-fit', 'dry fit'), ('final', 'final'), ('retired', 'retired')], default=fabshop.words.ComponentState['FINAL'], max_length=10)),
+                ('state', models.CharField(choices=[('missing', 'missing'), ('stand-in', 'stand-in'), ('dry-fit', 'dry-fit'), ('final', 'final'), ('retired', 'retired')], default=fabshop.words.ComponentState['FINAL'], max_length=10)),
                 ('is_on', models.BooleanField(default=True)),
                 ('side', models.CharField(blank=True, choices=[('', ''), ('L', 'left'), ('R', 'right')], default=fabshop.words.Side['NONE'], max_length=1)),
                 ('off_minutes', models.PositiveSmallIntegerField(blank=True, help_text='Minutes to take it off; empty = unknown.', null=True)),
@@ -239,7 +239,7 @@ class Migration(migrations.Migration):
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('client_id', models.CharField(max_length=64, unique=True)),
-                ('kind', models.CharField(choices=[('start', 'start'), ('stop', 'stop'), ('done', 'done'), ('part-done', 'part done'), ('stuck', 'stuck'), ('note', 'note'), ('undo', 'undo'), ('reopened', 'reopened'), ('given-up-task', 'given up'), ('changed', 'changed'), ('taken-off', 'taken off'), ('put-on', 'put on'), ('file-sent', 'file sent'), ('not-sent-after-all', 'not sent after all'), ('promised', 'promised'), ('received', 'received'), ('taken-back', 'taken back'), ('settled', 'settled'), ('hold', 'hold'), ('run-started', 'run started'), ('run-ended', 'run ended'), ('planned', 'planned'), ('plan-accepted', 'plan accepted'), ('step', 'step')], max_length=20)),
+                ('kind', models.CharField(choices=[('start', 'start'), ('stop', 'stop'), ('done', 'done'), ('part-done', 'part-done'), ('stuck', 'stuck'), ('note', 'note'), ('undo', 'undo'), ('reopened', 'reopened'), ('given-up-task', 'given up'), ('changed', 'changed'), ('taken-off', 'taken off'), ('put-on', 'put on'), ('file-sent', 'file sent'), ('not-sent-after-all', 'not sent after all'), ('promised', 'promised'), ('received', 'received'), ('taken-back', 'taken back'), ('settled', 'settled'), ('hold', 'hold'), ('run-started', 'run started'), ('run-ended', 'run ended'), ('planned', 'planned'), ('plan-accepted', 'plan accepted'), ('step', 'step')], max_length=20)),
                 ('text', models.TextField(blank=True)),
                 ('notice', models.CharField(blank=True, help_text='What was left out of the text, if any.', max_length=200)),
                 ('minutes', models.PositiveIntegerField(blank=True, help_text='Hands-on minutes that a stop books.', null=True)),
@@ -493,7 +493,7 @@ class Migration(migrations.Migration):
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('number', models.PositiveSmallIntegerField()),
-                ('kind', models.CharField(choices=[('hands-on', 'hands on'), ('run', 'run'), ('cure', 'cure')], max_length=10)),
+                ('kind', models.CharField(choices=[('hands-on', 'hands-on'), ('run', 'run'), ('cure', 'cure')], max_length=10)),
                 ('minutes', models.PositiveIntegerField()),
                 ('machine', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='stages', to='records.machine')),
                 ('task', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='stages', to='records.task')),
