@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
-from datetime import date
+from datetime import date, datetime
 from typing import TypeVar
 
 from django.http import HttpRequest, QueryDict
+from django.utils import timezone
 
 from fabshop import units
 from fabshop.errors import BadInput, FieldError, ShopError
@@ -51,6 +52,18 @@ class Typed:
 
     def day(self, name: str, label: str) -> date | None:
         return self._read(name, label, units.parse_day)
+
+    def moment(self, name: str, label: str) -> datetime | None:
+        """A day and a time on the shop's wall clock; None where nothing is said."""
+        seen = self.raw(name)
+        try:
+            read = datetime.fromisoformat(seen) if seen else None
+            if read and timezone.is_naive(read):
+                read = timezone.make_aware(read)
+        except (ValueError, OverflowError):
+            self.wrong(name, f"{label}: “{seen[:40]}” is not a day and a time.")
+            return None
+        return read
 
     def whole(self, name: str, label: str) -> int | None:
         return self._read(name, label, units.parse_whole)

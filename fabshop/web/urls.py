@@ -5,7 +5,12 @@ from __future__ import annotations
 from django.urls import path
 
 from fabshop.web import (
+    build,
+    build_form,
+    component,
+    component_form,
     go,
+    hold,
     hours,
     log,
     now,
@@ -14,10 +19,18 @@ from fabshop.web import (
     order_move,
     person,
     photo,
+    plan,
+    plan_step,
     receipt,
     settlement,
+    shop,
     sign_in,
     supplier,
+    task,
+    task_form,
+    task_move,
+    task_parts,
+    task_ways,
     work,
 )
 
@@ -34,8 +47,71 @@ urlpatterns = [
     path("log/", log.log_list, name="log-list"),
     path("log/note/", log.log_note, name="log-note"),
     path("log/<str:client_id>/", log.log_entry, name="log-entry"),
+    path("log/<str:client_id>/undo/", log.log_undo, name="log-undo"),
     path("photos/<slug:digest>/<slug:size>/", photo.photo, name="photo"),
     path("go/<str:code>/", go.go, name="go"),
+    # builds and what sits on them
+    path("builds/", build.build_list, name="build-list"),
+    path("builds/new/", build_form.build_new, name="build-new"),
+    path("builds/<slug:slug>/", build.build_fitted, name="build-fitted"),
+    path("builds/<slug:slug>/tasks/", task.build_tasks, name="build-tasks"),
+    path("builds/<slug:slug>/tasks/new/", task_form.task_new, name="task-new"),
+    path("builds/<slug:slug>/change/", build_form.build_change, name="build-change"),
+    path("builds/<slug:slug>/copy/", build_form.build_copy, name="build-copy"),
+    path("builds/<slug:slug>/close/", build_form.build_close, name="build-close"),
+    path(
+        "builds/<slug:slug>/components/new/",
+        component_form.component_new,
+        name="component-new",
+    ),
+    path("components/<slug:code>/", component.component, name="component"),
+    path("components/<slug:code>/off/", component.component_off, name="component-off"),
+    path("components/<slug:code>/on/", component.component_on, name="component-on"),
+    path(
+        "components/<slug:code>/swap/", component.component_swap, name="component-swap"
+    ),
+    path(
+        "components/<slug:code>/change/",
+        component_form.component_change,
+        name="component-change",
+    ),
+    path(
+        "components/<slug:code>/covers/",
+        component_form.component_covers,
+        name="component-covers",
+    ),
+    path(
+        "components/<slug:code>/fastenings/",
+        component_form.component_fastenings,
+        name="component-fastenings",
+    ),
+    path(
+        "components/<slug:code>/twin/",
+        component_form.component_twin,
+        name="component-twin",
+    ),
+    path(
+        "components/<slug:code>/retire/",
+        component_form.component_retire,
+        name="component-retire",
+    ),
+    # tasks
+    path("tasks/<slug:code>/", task.task, name="task"),
+    path("tasks/<slug:code>/hold/", hold.task_hold, name="task-hold"),
+    path("tasks/<slug:code>/give-up/", task_move.task_give_up, name="task-give-up"),
+    path("tasks/<slug:code>/reopen/", task_move.task_reopen, name="task-reopen"),
+    path(
+        "tasks/<slug:code>/plan-b/<int:pk>/", task_move.task_plan_b, name="task-plan-b"
+    ),
+    path("tasks/<slug:code>/change/", task_form.task_change, name="task-change"),
+    path("tasks/<slug:code>/after/", task_form.task_after, name="task-after"),
+    path("tasks/<slug:code>/needs/", task_parts.task_needs, name="task-needs"),
+    path("tasks/<slug:code>/sites/", task_parts.task_sites, name="task-sites"),
+    path("tasks/<slug:code>/stages/", task_ways.task_stages, name="task-stages"),
+    path("tasks/<slug:code>/readings/", task_ways.task_readings, name="task-readings"),
+    path(
+        "tasks/<slug:code>/fallbacks/", task_ways.task_fallbacks, name="task-fallbacks"
+    ),
     # orders, and what came of them
     path("orders/", order.order_list, name="order-list"),
     path("orders/new/", order_form.order_new, name="order-new"),
@@ -67,7 +143,20 @@ urlpatterns = [
     ),
     path("suppliers/", supplier.supplier_list, name="supplier-list"),
     path("suppliers/new/", supplier.supplier_new, name="supplier-new"),
+    # teardowns
+    path("teardown/", plan.plan_list, name="plan-list"),
+    path("builds/<slug:slug>/teardown/", plan.plan_ask, name="plan-ask"),
+    path("plans/<int:pk>/", plan.plan, name="plan"),
+    path("plans/<int:pk>/accept/", plan.plan_accept, name="plan-accept"),
+    path("plans/<int:pk>/add/", plan.plan_add, name="plan-add"),
+    path("plans/<int:pk>/changed/", plan.plan_changed, name="plan-changed"),
+    path("plans/<int:pk>/tick/", plan_step.plan_tick, name="plan-tick"),
+    path("plans/<int:pk>/steps/<int:number>/", plan_step.plan_step, name="plan-step"),
+    path("drafts/", draft.draft_list, name="draft-list"),
+    path("drafts/<int:pk>/", draft.draft, name="draft"),
+    path("drafts/<int:pk>/drop/", draft.draft_drop, name="draft-drop"),
     # who is in
+    path("setup/", shop.setup, name="setup"),
     path("sign-in/", sign_in.sign_in, name="sign-in"),
     path("sign-in/<str:token>/", sign_in.sign_in_link, name="sign-in-link"),
     path("sign-out/", sign_in.sign_out, name="sign-out"),

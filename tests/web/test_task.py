@@ -1,0 +1,138 @@
+"""Tasks of a build stand by what is in their way, each with its reasons."""
+
+from datetime import date, timedelta
+
+import pytest
+from freezegun import freeze_time
+
+from fabshop import words
+from tests.factories import (
+    MOMENT,
+    AfterFactory,
+    BuildFactory,
+    ComponentFactory,
+    CoverFactory,
+    EstimateFactory,
+    NeedFactory,
+    OrderFactory,
+    OrderLineFactory,
+    PromiseFactory,
+    SiteFactory,
+    TaskFactory,
+    WindowFactory,
+)
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(autouse=True)
+def _at_the_moment():
+    with freeze_time(MOMENT):
+        yield
+
+
+@pytest.fixture
+def tuppence(shop, owner):
+    WindowFactory(person=owner, on=MOMENT.date(), from_minute=0, to_minute=1320)
+    return BuildFactory(name="Tuppence", slug="tuppence")
+
+
+@pytest.fixture
+def board(tuppence):
+    """W21 wants P06, promised for the 10th, now the 18th."""
+    order = OrderFactory(code="P06", title="Power board", sent_on=date(2027, 8, 24))
+    line = OrderLineFactory(order=order, title="Board")
+    for days_ago, eta in ((9, date(2027, 9, 10)), (2, date(2027, 9, 18))):
+        PromiseFactory(order=order, eta_on=eta, at=MOMENT - timedelta(days=days_ago))
+    task = TaskFactory(code="W21", title="Fit power board", build=tuppence)
+    NeedFactory(task=task, line=line)
+    return task
+
+
+def test_what_can_be_done_stands_above_what_wants_parts(client, viewer, board):
+    ready = TaskFactory(code="W34", title="Rework J07", build=board.build)
+    EstimateFactory(task=ready, minutes=54)
+    client.force_login(viewer)
+    text = client.get("/builds/tuppence/tasks/").text
+    assert "1 of 2 can be done now. 1 wants parts." in text
+    assert text.index("Rework J07") < text.index("Fit power board")
+
+
+def test_a_task_that_wants_parts_says_which_and_how_late(client, viewer, board):
+    client.force_login(viewer)
+    text = client.get("/builds/tuppence/tasks/").text
+    assert "P06" in text
+    assert "with them, Sat 18 Sep" in text
+    assert "first promised Fri 10 Sep, 8 days late" in text
+    assert "Free Sat 18 Sep 18:00" in text
+    assert "wanting since Fri 10 Sep" in text
+
+
+def test_a_task_after_another_and_one_shut_in_say_so(client, viewer, board):
+    first = TaskFactory(code="W03", title="Wax", build=board.build)
+    AfterFactory(task=TaskFactory(code="W04", build=board.build), before=first)
+    deck = ComponentFactory(build=board.build, code="T20", off_minutes=4)
+    pod = ComponentFactory(build=board.build, code="T18", off_minutes=12)
+    CoverFactory(under=pod, cover=deck)
+    inside = TaskFactory(code="W20", build=board.build)
+    SiteFactory(task=inside, component=pod, kind=words.SiteKind.REACH)
+    client.force_login(viewer)
+    text = client.get("/builds/tuppence/tasks/").text
+    assert 'id="after-another"' in text and "W03" in text
+    assert 'id="shut-in"' in text and "T20" in text
+
+
+def test_the_page_of_a_task_lists_its_reasons_with_links(client, viewer, board):
+    client.force_login(viewer)
+    text = client.get("/tasks/W21/").text
+    assert 'href="/orders/P06/"' in text
+    assert "Clears Sat 18 Sep 18:00." in text
+    assert "Start" not in text
+
+
+def test_start_and_stop_are_as_wide_as_the_page(client, helper, board):
+    client.force_login(helper)
+    text = client.get("/tasks/W21/").text
+    assert "Start all the same" in text
+    client.post("/tasks/W21/start/", {"then": "/tasks/W21/"})
+    text = client.get("/tasks/W21/").text
+    assert "Hal is on it since" in text
+    assert '<button class="big">Stop</button>' in text
+
+
+def test_a_finished_task_can_be_opened_again(client, helper, tuppence):
+    task = TaskFactory(code="W01", build=tuppence, state="done", done_at=MOMENT)
+    client.force_login(helper)
+    assert "Open it again" in client.get("/tasks/W01/").text
+    client.post("/tasks/W01/reopen/")
+    task.refresh_from_db()
+    assert task.state == words.TaskState.OPEN
+
+
+def test_row_14_no_hours_is_no_division_by_nothing(client, viewer, shop):
+    """Row 14: no bench hours left, the calendar empty."""
+    TaskFactory(code="W01", build=BuildFactory(slug="gannet"))
+    client.force_login(viewer)
+    assert client.get("/builds/gannet/tasks/").status_code == 200
+    assert client.get("/tasks/W01/").status_code == 200
+
+
+def test_a_build_without_tasks_and_an_unknown_task(client, viewer, tuppence):
+    client.force_login(viewer)
+    assert "Nothing left to do." in client.get("/builds/tuppence/tasks/").text
+    assert client.get("/tasks/W99/").status_code == 404
+
+
+def test_the_list_takes_as_many_queries_for_many_tasks(
+    client, viewer, board, django_assert_num_queries, django_assert_max_num_queries
+):
+    client.force_login(viewer)
+    client.get("/builds/tuppence/tasks/")
+    with django_assert_max_num_queries(60) as few:
+        client.get("/builds/tuppence/tasks/")
+    line = board.needs.get().line
+    for number in range(20):
+        task = TaskFactory(code=f"X{number}", build=board.build)
+        NeedFactory(task=task, line=line)
+    with django_assert_num_queries(len(few)):
+        client.get("/builds/tuppence/tasks/")
