@@ -10,6 +10,7 @@ from fabshop.errors import BadInput, NotFound
 from fabshop.reckoning.batching.gate import (
     Gate,
     Wait,
+    cure_notes,
     gates_of,
     wait_note,
     waits_outside,
@@ -17,7 +18,7 @@ from fabshop.reckoning.batching.gate import (
 from fabshop.reckoning.facts import BuildFact, ComponentFact, Facts, TaskFact
 from fabshop.reckoning.hours import factors_of, minutes_left
 from fabshop.reckoning.readiness.free import Moments, clock_minutes
-from fabshop.reckoning.readiness.hold import ancestors, kept_open
+from fabshop.reckoning.readiness.hold import ancestors, curing_over, kept_open
 from fabshop.reckoning.readiness.reasons import Outlook
 from fabshop.reckoning.window import Bench
 
@@ -87,6 +88,8 @@ def teardown_batch(
     note says what it is planned without. Waiting for all, a task done with
     everything on does not hold up the start of the session by the tasks outside
     that it comes after; `waits` has their moments, to be set beside the answer.
+    What a done task that still cures keeps open binds the tasks that would fit it
+    and is said in a note: a question cannot bind a refit to a cure begun before it.
 
     `begin` left out: waiting for all, it is now, and the session begins by itself
     when its last gate part is in; waiting for each, it is when every likely gate
@@ -143,6 +146,7 @@ class _Batching:
             wait_for_all=wait_for == "all",
         )
         self.notes += [wait_note(wait, facts) for wait in self.waits]
+        self.notes += cure_notes(facts, self.parts)
         self.gates = gates_of(self.tasks, self.outlook)
 
     def batch(self, begin: datetime | None, max_sessions: int, prefer: Prefer) -> Batch:
@@ -268,6 +272,8 @@ class _Batching:
             before = self.facts.task_by_id.get(name)
             if before is not None and before.is_finished and before.cured_at:
                 moments.append(before.cured_at)
+        for other in curing_over(task, self.facts):
+            moments.append(other.cured_at or self.facts.now)
         return max(moments)
 
 

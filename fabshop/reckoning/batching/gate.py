@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
 from fabshop import words
 from fabshop.reckoning.facts import BuildFact, Facts, TaskFact
 from fabshop.reckoning.readiness.free import Moments
+from fabshop.reckoning.readiness.hold import kept_open
 from fabshop.reckoning.readiness.reasons import Outlook
 from fabshop.units import show_moment
 
@@ -116,6 +117,20 @@ def _outside_before(
             found.add(name)
             ahead += outside.after
     return found
+
+
+def cure_notes(facts: Facts, parts: Collection[str]) -> list[str]:
+    """What done tasks that still cure keep open, of these components."""
+    notes = []
+    for task in sorted(facts.tasks, key=lambda one: one.id):
+        kept = [name for name in kept_open(task, facts) if name in parts]
+        cures = task.is_finished and task.cured_at and task.cured_at > facts.now
+        if kept and cures and task.cured_at:
+            until = show_moment(task.cured_at)
+            notes.append(
+                f"{task.id} cures until {until}: {' '.join(kept)} must stay off"
+            )
+    return notes
 
 
 def wait_note(wait: Wait, facts: Facts) -> str:

@@ -74,3 +74,15 @@ def test_a_failed_hold_outside_is_dated_by_nobody():
 
 def test_finished_tasks_are_waited_for_no_more():
     assert batch([done("X"), planned("A", after="X")]).waits == ()
+
+
+def test_what_still_cures_keeps_its_place_open_and_is_said():
+    parts = (component("seat"), component("lid"))
+    tasks = [
+        done("G", keeps_open="seat", cured_at=at(1, 6)),
+        done("O", keeps_open="lid", cured_at=at(-1, 6)),
+        planned("A", fits="seat"),
+    ]
+    found = batch(tasks, parts=parts)
+    assert found.notes == ("G cures until Tue 6 May 06:00: seat must stay off",)
+    assert found.question["tasks"][0]["ready"] == "2031-05-06T06:00"
