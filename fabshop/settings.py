@@ -208,11 +208,25 @@ SPECTACULAR_SETTINGS = {
         "drf_spectacular.hooks.postprocess_schema_enums",
         "fabshop.api.schema.with_problems",
     ],
+    # Several fields are called kind, why or state: each set of words has its name.
     "ENUM_NAME_OVERRIDES": {
-        "ComponentStateWord": "fabshop.words.ComponentState.choices",
-        "TaskStateWord": "fabshop.words.TaskState.choices",
-        "BuildStateWord": "fabshop.words.BuildState.choices",
-        "PlanStateWord": "fabshop.words.PlanState.choices",
+        f"{name}Word": f"fabshop.words.{name}.choices"
+        for name in (
+            "BuildState",
+            "ComponentState",
+            "TaskState",
+            "PlanState",
+            "StageKind",
+            "SiteKind",
+            "NeedKind",
+            "ReadingKind",
+            "OrderKind",
+            "ReceiptKind",
+            "EntryKind",
+            "Why",
+            "WrongWhy",
+            "StuckOn",
+        )
     },
 }
 

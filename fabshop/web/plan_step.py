@@ -10,8 +10,9 @@ from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST, require_safe
 
 from fabshop import clock, words
+from fabshop.actions.photo import keep_photo
 from fabshop.actions.plan import is_ticked, tick_step, tick_to
-from fabshop.errors import ShopError
+from fabshop.errors import BadInput, ShopError
 from fabshop.reckoning.closing import shut_for_good
 from fabshop.reckoning.readiness import kept_open
 from fabshop.records.log import PhotoUse
@@ -116,3 +117,18 @@ def _about(step: PlanStep) -> dict[str, Any]:
             if (line := facts.line_by_id.get(need.name))
         ],
     }
+
+
+@require_POST
+@for_writers
+def plan_step_photo(request: HttpRequest, pk: int, number: int) -> HttpResponse:
+    step = _step(pk, number)
+    sent = request.FILES.get("photo")
+    try:
+        if sent is None:
+            raise BadInput("Photo: none was chosen.", field="photo")
+        keep_photo(content=sent.read(), step=step, **tap(request))
+    except ShopError as error:
+        return refused(request, error, "plan/step.html", "", _context(step))
+    messages.info(request, "The photo is kept.")
+    return redirect("plan-step", pk, number)
