@@ -179,7 +179,7 @@ def test_every_file_has_its_test() -> None:
         if path.name in ("__init__.py", "apps.py", "urls.py", "models.py"):
             continue
         if "commands" in inner.parts:
-            inner = Path("console") / path.name
+            inner = Path(inner.parts[0]) / path.name
         test = HOME / "tests" / inner.parent / f"test_{path.name}"
         if not test.exists():
             untested.append(str(test.relative_to(HOME)))
