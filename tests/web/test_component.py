@@ -38,9 +38,7 @@ def seat(shop):
 
 @pytest.fixture
 def hold(seat):
-    task = TaskFactory(
-        code="W23", title="Powered test", build=seat.build, is_hold=True
-    )
+    task = TaskFactory(code="W23", title="Powered test", build=seat.build, is_hold=True)
     loom = ComponentFactory(build=seat.build, code="T13", name="Main loom")
     CoverFactory(under=loom, cover=seat)
     SiteFactory(task=task, component=loom, kind=words.SiteKind.REACH)

@@ -39,3 +39,11 @@ def test_who_was_retired_is_a_stranger_again(page, owner):
     owner.is_active = False
     owner.save()
     assert page.get("/").status_code == 302
+
+
+def test_a_phone_whose_clock_is_hours_off_is_told_so_once(page, shop):
+    sent = {"text": "x", "at": "2027-09-03T10:45+01:00"}
+    sent["sent_at"] = sent["at"]
+    text = page.post("/log/note/", sent, follow=True).text
+    assert "This phone's clock is 4 h ahead." in text.replace("&#x27;", "'")
+    assert "Shop log, Fri 3 Sep 06:45" in text, "the shop's time is what counts"

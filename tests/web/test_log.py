@@ -159,3 +159,22 @@ def test_a_viewer_reads_the_log_but_writes_no_note(viewers_page, shop):
 
 def test_a_stranger_reads_nothing(client, shop):
     assert client.get("/log/").url == "/sign-in/?next=%2Flog%2F"
+
+
+def test_an_undo_within_ten_minutes_writes_a_line_that_takes_it_back(page):
+    page.post("/log/note/", {"text": "wrong build", "client_id": "n1"})
+    assert "Undo this line" in page.get("/log/n1/").text
+    answer = page.post("/log/n1/undo/", follow=True)
+    assert "Undone. Both lines stay in the log." in answer.text
+    assert ">undone</span>" in answer.text
+    assert LogEntry.objects.count() == 2
+    assert "Undo this line" not in page.get("/log/n1/").text
+
+
+def test_after_ten_minutes_it_is_too_late_and_said(page, frozen):
+    page.post("/log/note/", {"text": "wrong build", "client_id": "n1"})
+    frozen.tick(timedelta(minutes=11))
+    assert "Undo this line" not in page.get("/log/n1/").text
+    answer = page.post("/log/n1/undo/")
+    assert answer.status_code == 409
+    assert LogEntry.objects.count() == 1

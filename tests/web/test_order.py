@@ -73,7 +73,9 @@ def test_a_slipped_order_says_first_promise_and_days_late(client, owner, board):
 
 
 def test_orders_by_day_open_with_the_soonest(client, owner, board):
-    OrderLineFactory(order__code="P02", order__title="Ducts", order__sent_on=MOMENT.date())
+    OrderLineFactory(
+        order__code="P02", order__title="Ducts", order__sent_on=MOMENT.date()
+    )
     client.force_login(owner)
     text = client.get("/orders/?by=date").text
     assert text.index("<h2>Fri 10 Sep") < text.index("<h2>Sat 18 Sep")

@@ -52,7 +52,9 @@ def book(client, order, **fields):
     return client.post(f"/orders/{order.code}/goods-in/", names, follow=True)
 
 
-def test_today_and_overdue_stand_above_what_comes_later(client, helper, ducts, bolsters):
+def test_today_and_overdue_stand_above_what_comes_later(
+    client, helper, ducts, bolsters
+):
     PromiseFactory(order=ducts, eta_on=date(2027, 9, 9))
     PromiseFactory(order=bolsters, eta_on=MOMENT.date() - timedelta(days=2))
     client.force_login(helper)
@@ -61,7 +63,9 @@ def test_today_and_overdue_stand_above_what_comes_later(client, helper, ducts, b
     assert text.index("Bolsters") < text.index("<h2>Later") < text.index("Air ducts")
 
 
-def test_counters_begin_at_nought_with_what_is_expected_beside(client, helper, bolsters):
+def test_counters_begin_at_nought_with_what_is_expected_beside(
+    client, helper, bolsters
+):
     client.force_login(helper)
     text = client.get("/orders/P04/goods-in/").text
     assert 'name="good-1" value="0"' in text
@@ -109,7 +113,9 @@ def test_row_27_two_lefts_for_left_and_right(client, owner, ducts):
     shelf = client.get("/penalty-shelf/").text
     assert "wrong hand" in shelf and "P02/2" in shelf
     again = client.post(
-        "/orders/P02/lines/2/settle/", {"how": "reordered", "quantity": "1"}, follow=True
+        "/orders/P02/lines/2/settle/",
+        {"how": "reordered", "quantity": "1"},
+        follow=True,
     )
     draft = Order.objects.exclude(code="P02").get()
     assert draft.move == words.Move.ME and draft.sent_on is None

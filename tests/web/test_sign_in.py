@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from django.test import Client
 from django.urls import reverse
 
 pytestmark = pytest.mark.django_db
@@ -67,3 +68,42 @@ def test_signing_out_shuts_the_page(client, owner):
     client.force_login(owner)
     client.post(reverse("sign-out"))
     assert client.get("/").status_code == 302
+
+
+@pytest.fixture
+def strict(owner):
+    client = Client(enforce_csrf_checks=True)
+    client.force_login(owner)
+    return client
+
+
+def test_a_form_that_went_stale_while_the_phone_slept_is_offered_filled(strict):
+    answer = strict.post(
+        "/log/note/",
+        {"text": "argon at 18 bar", "csrfmiddlewaretoken": "old"},
+        headers={"Origin": "http://testserver"},
+    )
+    assert answer.status_code == 403
+    assert "What you wrote is here. Send it now?" in answer.text
+    token = re.search(r'name="csrfmiddlewaretoken" value="([^"]+)"', answer.text)[1]
+    sent = strict.post(
+        "/log/note/", {"text": "argon at 18 bar", "csrfmiddlewaretoken": token}
+    )
+    assert sent.status_code == 302
+
+
+@pytest.mark.parametrize(
+    "origin", ["https://elsewhere.example", "http://testserver.example", "null", ""]
+)
+def test_a_form_of_another_site_is_not_offered(strict, origin):
+    answer = strict.post("/log/note/", {"text": "x"}, headers={"Origin": origin})
+    assert answer.status_code == 403
+    assert "That form came from another site." in answer.text
+
+
+def test_eight_wrong_passwords_lock_the_name_for_a_while(client, owner):
+    for _ in range(8):
+        client.post(reverse("sign-in"), {"name": owner.name, "password": "no"})
+    answer = client.post(reverse("sign-in"), {"name": owner.name, "password": RIGHT})
+    assert answer.status_code == 429
+    assert "Wait a quarter of an hour" in answer.text
