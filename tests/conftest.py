@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import datetime
+from typing import Any
 
 import pytest
+from django.apps import apps
 from django.conf import settings as django_settings
+from django.core.management.color import no_style
+from django.db import connection, transaction
+from django.db.models import Model
+from pytest_django import DjangoDbBlocker
 
 from fabshop import words
+from fabshop.console.demo import load_demo
 from fabshop.records.shop import Person, Shop
 from tests.factories import MOMENT, PersonFactory, ShopFactory
 
 
 def pytest_configure() -> None:
     # The real hasher is slow on purpose, and every person of the cast has a password.
-    django_settings.PASSWORD_HASHERS = [
-        "django.contrib.auth.hashers.MD5PasswordHasher"
-    ]
+    django_settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 
 
 @pytest.fixture
@@ -48,3 +54,52 @@ def helper(shop: Shop) -> Person:
 @pytest.fixture
 def viewer(shop: Shop) -> Person:
     return PersonFactory(name="Vera", role=words.Role.VIEWER)
+
+
+@pytest.fixture(scope="session")
+def demo_rows(
+    django_db_setup: None, django_db_blocker: DjangoDbBlocker
+) -> dict[type[Model], list[Any]]:
+    """Every row of the demo shop as of 2027-09-03, loaded once and rolled back."""
+    models = apps.get_app_config("records").get_models()
+    with django_db_blocker.unblock(), transaction.atomic():
+        load_demo(now=MOMENT)
+        rows = {model: list(model._default_manager.all()) for model in models}
+        transaction.set_rollback(True)
+    return rows
+
+
+@pytest.fixture
+def demo(db: None, demo_rows: dict[type[Model], list[Any]]) -> Shop:
+    """The demo shop as of 2027-09-03: `Component.objects.get(code="T13")` and so on.
+
+    Its rows are copied in as they were loaded, which takes a fraction of loading.
+    """
+    with transaction.atomic():
+        for model, rows in demo_rows.items():
+            model._default_manager.bulk_create(_fresh(rows))
+    with connection.cursor() as cursor:
+        # PostgreSQL has not seen these numbers taken and would give them again.
+        for sql in connection.ops.sequence_reset_sql(no_style(), list(demo_rows)):
+            cursor.execute(sql)
+    return Shop.objects.get()
+
+
+@pytest.fixture
+def odile(demo: Shop) -> Person:
+    """The owner of the demo shop."""
+    return Person.objects.get(role=words.Role.OWNER)
+
+
+@pytest.fixture
+def teodor(demo: Shop) -> Person:
+    """The helper of the demo shop."""
+    return Person.objects.get(role=words.Role.HELPER)
+
+
+def _fresh(rows: list[Any]) -> Iterator[Any]:
+    for row in rows:
+        values = {
+            field.attname: getattr(row, field.attname) for field in row._meta.fields
+        }
+        yield type(row)(**values)

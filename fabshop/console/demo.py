@@ -1,0 +1,270 @@
+"""Loads the demo shop: the tables of fixtures/demo, told to the actions in order."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django.db import transaction
+from django.db.models import Model
+
+from fabshop.actions.build import (
+    add_build,
+    add_component,
+    close_build,
+    link_twins,
+    set_covers,
+    set_fastenings,
+)
+from fabshop.actions.log import finish_work
+from fabshop.actions.order import (
+    Count,
+    add_order,
+    add_supplier,
+    mark_sent,
+    promise,
+    receive_parcel,
+    settle_line,
+)
+from fabshop.actions.shop import (
+    add_machine,
+    add_person,
+    add_window,
+    make_owner,
+    make_shop,
+    set_day,
+)
+from fabshop.actions.task import add_task
+from fabshop.errors import Clash
+from fabshop.records.build import Build, Component
+from fabshop.records.order import Order, OrderLine
+from fabshop.records.shop import Person, Shop
+from fabshop.records.task import Task
+
+TABLES = Path(__file__).resolve().parents[2] / "fixtures" / "demo"
+# What a shop can hold before anything else can be in it.
+HELD: tuple[type[Model], ...] = (Shop, Person, Build, Component, Task, Order)
+
+
+@dataclass(frozen=True)
+class Anchor:
+    """Moves every day of the tables by the same whole days; the clock stays."""
+
+    zone: ZoneInfo
+    shift: timedelta
+
+    def day(self, text: str) -> date:
+        return date.fromisoformat(text) + self.shift
+
+    def moment(self, text: str) -> datetime:
+        wall = datetime.fromisoformat(text) + self.shift
+        return wall.replace(tzinfo=self.zone).astimezone(UTC)
+
+
+def load_demo(*, now: datetime, as_of: date | None = None) -> Shop:
+    """Load the demo shop, its Friday morning moved to the day of `now` or `as_of`.
+
+    Refuses a shop that holds anything.
+    """
+    refuse_what_is_held()
+    told = _table("shop")
+    zone = ZoneInfo(told["zone"])
+    today = as_of or now.astimezone(zone).date()
+    written = datetime.fromisoformat(told["as_of"]).date()
+    anchor = Anchor(zone, shift=today - written)
+    with transaction.atomic():
+        return _Telling(told, anchor).tell()
+
+
+def refuse_what_is_held() -> None:
+    held = []
+    for kind in HELD:
+        if count := kind._default_manager.count():
+            names = (kind._meta.verbose_name, kind._meta.verbose_name_plural)
+            held.append(f"{count} {names[count > 1]}")
+    if held:
+        raise Clash(
+            f"This shop holds something already: {', '.join(held)}. The demo goes into "
+            "an empty one only. For the demo beside it set FABSHOP_DATA to another "
+            "folder."
+        )
+
+
+@dataclass
+class _Telling:
+    """Tells the tables to the actions, as the owner, at the times they give."""
+
+    shop: dict[str, Any]
+    anchor: Anchor
+
+    def tell(self) -> Shop:
+        shop = make_shop(
+            name=self.shop["name"],
+            zone=self.shop["zone"],
+            now=self.set_up_at,
+            is_demo=True,
+        )
+        self._people_and_hours()
+        self._last_years_build(_table("sparrow"))
+        for slug in ("tuppence", "gannet"):
+            self._build(_table(slug))
+        orders = _table("orders")
+        self._orders(orders)
+        # Told before the tasks: each parcel asks what it frees, and a shop without
+        # tasks answers at once.
+        for at, code, kind, said in orders["events"]:
+            self._event(self.anchor.moment(at), code, kind, said)
+        self._tasks(_table("tasks"))
+        return shop
+
+    @cached_property
+    def set_up_at(self) -> datetime:
+        return self.anchor.moment(self.shop["set_up_at"])
+
+    @cached_property
+    def owner(self) -> Person:
+        return make_owner(name=self.shop["owner"], now=self.set_up_at)
+
+    def _people_and_hours(self) -> None:
+        told = {"by": self.owner, "now": self.set_up_at}
+        helper = add_person(name=self.shop["helper"], role="helper", **told)
+        people = {person.name: person for person in (self.owner, helper)}
+        for row in self.shop["windows"]:
+            window = dict(row)
+            add_window(
+                person=people[window.pop("person")],
+                on=self.anchor.day(window.pop("on")),
+                **window,
+                **told,
+            )
+        for row in self.shop["days"]:
+            day = dict(row)
+            set_day(on=self.anchor.day(day.pop("on")), **day, **told)
+        for code, name in self.shop["machines"]:
+            add_machine(code=code, name=name, **told)
+
+    def _last_years_build(self, told: dict[str, Any]) -> None:
+        """A finished build, from which the families have their factors."""
+        begun_at = self.anchor.moment(told["begun_at"])
+        build = self._new_build(told["build"], at=begun_at)
+        for row in told["finished"]:
+            task = add_task(
+                by=self.owner,
+                now=begun_at,
+                build=build,
+                code=row["code"],
+                title=row["title"],
+                family=row["family"],
+                minutes=row["minutes"],
+            )
+            done_at = self.anchor.moment(row["done_at"])
+            finish_work(by=self.owner, task=task, now=done_at, minutes=row["logged"])
+        close_build(
+            by=self.owner, build=build, now=self.anchor.moment(told["closed_at"])
+        )
+
+    def _build(self, told: dict[str, Any]) -> None:
+        said: dict[str, Any] = {"by": self.owner, "now": self.set_up_at}
+        build = self._new_build(told["build"], at=self.set_up_at)
+        parts: dict[str, Component] = {}
+        for row in told["components"]:
+            fields = {k: v for k, v in row.items() if k not in ("under", "fastenings")}
+            part = add_component(build=build, **fields, **said)
+            if row["fastenings"]:
+                set_fastenings(component=part, fastenings=row["fastenings"], **said)
+            parts[part.code] = part
+        for row in told["components"]:
+            if row["under"]:
+                routes = [[parts[code] for code in route] for route in row["under"]]
+                set_covers(component=parts[row["code"]], routes=routes, **said)
+        for left, right in told["twins"]:
+            link_twins(component=parts[left], twin=parts[right], side="L", **said)
+
+    def _new_build(self, row: dict[str, Any], *, at: datetime) -> Build:
+        described = dict(row)
+        described["event_on"] = self.anchor.day(described["event_on"])
+        described["pack_out_at"] = self.anchor.moment(described["pack_out_at"])
+        return add_build(by=self.owner, now=at, **described)
+
+    def _orders(self, told: dict[str, Any]) -> None:
+        said: dict[str, Any] = {"by": self.owner, "now": self.set_up_at}
+        suppliers = {
+            name: add_supplier(name=name, **said) for name in told["suppliers"]
+        }
+        builds = Build.objects.in_bulk(field_name="slug")
+        parts = Component.objects.in_bulk(field_name="code")
+        for row in told["orders"]:
+            order = dict(row)
+            order["supplier"] = suppliers[order["supplier"]]
+            order["build"] = builds.get(order.get("build", ""))
+            if "give_back_on" in order:
+                order["give_back_on"] = self.anchor.day(order["give_back_on"])
+            order["lines"] = [
+                line | {"component": parts.get(line.get("component", ""))}
+                for line in order["lines"]
+            ]
+            add_order(**order, **said)
+
+    def _tasks(self, told: dict[str, Any]) -> None:
+        builds = Build.objects.in_bulk(field_name="slug")
+        for row in _befores_first(told["tasks"]):
+            task = dict(row)
+            build = builds.get(task.pop("build") or "")
+            add_task(by=self.owner, now=self.set_up_at, build=build, **task)
+
+    def _event(self, at: datetime, code: str, kind: str, said: dict[str, Any]) -> None:
+        """One of sent, promised, received, settled, at the time it was."""
+        order = Order.objects.get(code=code)
+        told: dict[str, Any] = {"by": self.owner, "now": at}
+        if kind == "sent":
+            mark_sent(order=order, **said, **told)
+        elif kind == "promised":
+            days = {name: self.anchor.day(day) for name, day in said.items()}
+            promise(order=order, **days, **told)
+        elif kind == "received":
+            counts = [
+                Count(line=_line(f"{code}/{row['line']}"), **_without(row, "line"))
+                for row in said["counts"]
+            ]
+            receive_parcel(order=order, counts=counts, **told)
+        else:
+            again = said.get("reordered_on")
+            settle_line(
+                line=_line(f"{code}/{said['line']}"),
+                reordered_on=_line(again) if again else None,
+                **_without(said, "line", "reordered_on"),
+                **told,
+            )
+
+
+def _table(name: str) -> dict[str, Any]:
+    told: dict[str, Any] = json.loads((TABLES / f"{name}.json").read_text("utf-8"))
+    return told
+
+
+def _befores_first(rows: list[dict[str, Any]]) -> Iterator[dict[str, Any]]:
+    """The tasks in an order in which each comes after tasks that are there already."""
+    told: set[str] = set()
+    left = list(rows)
+    while left:
+        ready = [row for row in left if told.issuperset(row.get("after", ()))]
+        if not ready:
+            raise Clash(f"Nothing can be the first of {left[0]['code']} and the rest.")
+        yield from ready
+        told.update(row["code"] for row in ready)
+        left = [row for row in left if row["code"] not in told]
+
+
+def _line(name: str) -> OrderLine:
+    code, number = name.split("/")
+    return OrderLine.objects.get(order__code=code, number=number)
+
+
+def _without(row: dict[str, Any], *names: str) -> dict[str, Any]:
+    return {name: value for name, value in row.items() if name not in names}
