@@ -37,7 +37,7 @@ _OPEN = (words.TaskState.OPEN, words.TaskState.UNDER_WAY)
 _DONE = (words.TaskState.DONE, words.TaskState.ACCEPTED)
 # What a hand did long ago says little of what it does now, and a shop that has kept
 # years must not be slower to read.
-_FINISHED_PER_FAMILY = 40
+_FINISHED_PER_FAMILY = 20
 _LATELY = timedelta(days=90)
 
 

@@ -187,13 +187,13 @@ def test_a_guess_filled_in_by_the_shop_is_no_first_guess():
     assert finished_tasks() == (FinishedTask("welding", 999, 66),)
 
 
-def test_the_latest_forty_of_each_family_teach():
+def test_the_latest_twenty_of_each_family_teach():
     ShopFactory()
-    for days in range(42):
+    for days in range(22):
         finish(60, 60 + days, days=days)
     finish(60, 30, family="rare", days=3000)
     told = finished_tasks()
-    assert len(told) == 41
+    assert len(told) == 21
     logged = [task.logged for task in told if task.family == "welding"]
-    assert sorted(logged) == list(range(60, 100))
+    assert sorted(logged) == list(range(60, 80))
     assert FinishedTask("rare", 60, 30) in told
