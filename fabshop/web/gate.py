@@ -3,20 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import timedelta
 from functools import wraps
 from typing import Any
 from urllib.parse import urlencode
 from zoneinfo import ZoneInfo
 
+from django.contrib import messages
 from django.core import signing
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils import timezone
 
+from fabshop.actions.log import settle_draft
 from fabshop.errors import NotAllowed, ShopError
+from fabshop.records.log import Draft
 from fabshop.records.shop import Shop
+from fabshop.units import show_minutes
 from fabshop.web.respond import kept_fields, refused, respond
+from fabshop.web.tap import astray, said
 
 View = Callable[..., HttpResponse]
 
@@ -37,10 +43,14 @@ def signed_in(view: View) -> View:
         if shop is None and request.path != reverse("setup"):
             return _not_set_up(request)
         with timezone.override(ZoneInfo(shop.zone if shop else "UTC")):
+            if request.method == "POST" and (off := astray(request)):
+                messages.warning(request, _clock_sentence(off))
             try:
-                return view(request, *args, **kwargs)
+                response = view(request, *args, **kwargs)
             except ShopError as error:
-                return refused(request, error)
+                response = refused(request, error)
+            _settle_sent_again(request)
+            return response
 
     return opened
 
@@ -74,7 +84,7 @@ def _ask_to_sign_in(request: HttpRequest) -> HttpResponse:
         # The session ran out while the form was open: what was typed is carried
         # through the sign-in and offered again behind it.
         carried = signing.dumps(
-            {"path": request.get_full_path(), "typed": kept_fields(request)},
+            {"path": request.get_full_path(), "kept": kept_fields(request)},
             salt="sign-in-first",
             compress=True,
         )
@@ -87,8 +97,25 @@ def _ask_to_sign_in(request: HttpRequest) -> HttpResponse:
     return HttpResponseRedirect(asked)
 
 
+def _settle_sent_again(request: HttpRequest) -> None:
+    """A draft that was taken this time, or refused as another, waits no longer."""
+    pk = request.POST.get("draft", "") if request.method == "POST" else ""
+    newer = getattr(request, "draft", None)
+    if not pk.isdecimal() or (newer is not None and newer.pk == int(pk[:9])):
+        return
+    mine = Draft.objects.filter(person=request.user, settled_at=None)
+    if draft := mine.filter(pk=int(pk[:9])).first():
+        settle_draft(draft=draft, **said(request))
+
+
+def _clock_sentence(off: timedelta) -> str:
+    how_far = show_minutes(int(abs(off).total_seconds()) // 60)
+    way = "ahead" if off > timedelta(0) else "behind"
+    return f"This phone's clock is {how_far} {way}. The shop's own time is kept."
+
+
 def _not_set_up(request: HttpRequest) -> HttpResponse:
     if request.user.is_owner:
         return redirect("setup")
-    raise_page = NotAllowed("The owner has not set up the shop yet. Try again later.")
-    return refused(request, raise_page)
+    sentence = "The owner has not set up the shop yet. Try again later."
+    return refused(request, NotAllowed(sentence))

@@ -12,9 +12,10 @@ from django.db.models import Q, QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
+from django.views.decorators.http import require_POST
 
 from fabshop import clock, words
-from fabshop.actions.log import note
+from fabshop.actions.log import note, undo_entry
 from fabshop.errors import BadInput, ShopError
 from fabshop.records.build import Build, Component
 from fabshop.records.log import LogEntry
@@ -102,6 +103,18 @@ def log_list(request: HttpRequest) -> HttpResponse:
 @signed_in
 def log_entry(request: HttpRequest, client_id: str) -> HttpResponse:
     return _entry_page(request, client_id)
+
+
+@require_POST
+@for_writers
+def log_undo(request: HttpRequest, client_id: str) -> HttpResponse:
+    entry = _entry(client_id)
+    try:
+        undo_entry(entry=entry, **tap(request))
+    except ShopError as error:
+        return refused(request, error, "log/entry.html", "", _of_entry(request, entry))
+    messages.success(request, "Undone. Both lines stay in the log.")
+    return redirect("log-entry", client_id=client_id)
 
 
 @for_writers

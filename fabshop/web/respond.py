@@ -7,9 +7,12 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
+from fabshop import clock
+from fabshop.actions.log import keep_draft
 from fabshop.errors import ShopError
 
 Context = dict[str, Any]
+OF_THE_TAP = {"csrfmiddlewaretoken", "client_id", "at", "sent_at", "draft"}
 
 
 def respond(
@@ -37,18 +40,20 @@ def refused(
     fragment: str = "",
     context: Context | None = None,
 ) -> HttpResponse:
-    """Show the form again with what was typed, the sentence at its field and, under
-    an address of its own, the draft that keeps it."""
-    known = {"error": error, "typed": request.POST, "kept": kept_fields(request)}
-    return respond(
-        request, page, fragment, {**(context or {}), **known}, status=error.status
-    )
+    """Show the form again, what was typed in it and the sentence; keep a draft."""
+    kept, draft = kept_fields(request), None
+    if request.user.is_authenticated and any(any(values) for values in kept.values()):
+        path, now = request.get_full_path(), clock.now()
+        draft = keep_draft(
+            by=request.user, path=path, payload=kept, error=error, now=now
+        )
+    request.draft = draft
+    known = {"error": error, "typed": request.POST, "kept": kept, "draft": draft}
+    merged = {**(context or {}), **known}
+    return respond(request, page, fragment, merged, status=error.status)
 
 
 def kept_fields(request: HttpRequest) -> dict[str, list[str]]:
-    """What was typed, as it may be kept: neither secrets nor the token."""
-    return {
-        name: values
-        for name, values in request.POST.lists()
-        if name != "csrfmiddlewaretoken" and "password" not in name
-    }
+    """What was typed, as it may be kept: no secrets, nothing of the tap alone."""
+    of_tap, typed = OF_THE_TAP, request.POST.lists()
+    return {k: v for k, v in typed if k not in of_tap and "password" not in k}

@@ -14,9 +14,9 @@ from django.views.decorators.http import require_POST
 
 from fabshop import clock
 from fabshop.actions.shop import use_sign_in_link
-from fabshop.errors import BadInput, ShopError
+from fabshop.errors import BadInput, NotAllowed, ShopError
 from fabshop.records.shop import Person
-from fabshop.web.respond import refused, respond
+from fabshop.web.respond import kept_fields, refused, respond
 
 BACKEND = "django.contrib.auth.backends.ModelBackend"
 DAY_S = 24 * 60 * 60
@@ -60,6 +60,19 @@ def sign_in_link(request: HttpRequest, token: str) -> HttpResponse:
 def sign_out(request: HttpRequest) -> HttpResponse:
     logout(request)
     return redirect("sign-in")
+
+
+def form_gone_stale(request: HttpRequest, reason: str = "") -> HttpResponse:
+    """A form whose token ran out while the phone slept is offered again, filled.
+
+    Only where the browser says that the form was this shop's own page.
+    """
+    came_from = request.headers.get("Origin") or request.headers.get("Referer", "")
+    here = f"{request.scheme}://{request.get_host()}"
+    if came_from != here and not came_from.startswith(f"{here}/"):
+        return refused(request, NotAllowed("That form came from another site."))
+    sent = {"path": request.get_full_path(), "kept": kept_fields(request)}
+    return respond(request, "shop/send_again.html", "", sent, status=403)
 
 
 def signed_in_as(request: HttpRequest, person: Person) -> HttpResponse:

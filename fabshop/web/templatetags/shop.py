@@ -138,7 +138,11 @@ def once(context: Context) -> dict[str, Any]:
 
     Never the id of a form that was refused: that one was not written.
     """
-    return {"csrf_token": context.get("csrf_token"), "client_id": uuid4()}
+    return {
+        "csrf_token": context.get("csrf_token"),
+        "client_id": uuid4(),
+        "draft": context.get("draft"),
+    }
 
 
 @register.inclusion_tag("web/_field.html", takes_context=True)
