@@ -7,6 +7,7 @@ from typing import ClassVar
 from django.contrib.auth.models import AbstractBaseUser, BaseUserManager
 from django.db import models
 from django.db.models import F, Q
+from django.db.models.functions import Lower
 
 from fabshop import words
 
@@ -67,7 +68,7 @@ class Person(AbstractBaseUser):
                 condition=Q(role__in=list(words.Role)), name="person_role_known"
             ),
             models.UniqueConstraint(
-                models.functions.Lower("name"), name="person_name_once"
+                Lower("name"), name="person_name_once"
             ),
         ]
 
