@@ -45,7 +45,7 @@ def settle_draft(*, by: Person, draft: Draft, now: datetime) -> Draft:
     """Say that a draft was sent again and taken, or is not wanted; it stays kept."""
     if draft.person_id != by.pk and not by.is_owner:
         raise NotAllowed("That draft is somebody else's.")
-    draft = Draft.objects.select_for_update().get(pk=draft.pk)
+    draft = Draft.objects.select_for_update(no_key=True).get(pk=draft.pk)
     if draft.settled_at is None:
         draft.settled_at = now
         draft.save(update_fields=["settled_at"])

@@ -12,7 +12,7 @@ from django.db import IntegrityError, transaction
 
 from fabshop import words
 from fabshop.actions.typed import kept_text
-from fabshop.errors import BadInput, Clash
+from fabshop.errors import BadInput, Clash, ShopError
 from fabshop.records.build import Build, Component
 from fabshop.records.log import LogEntry
 from fabshop.records.order import Order
@@ -70,6 +70,12 @@ def once(
                         return action(*args, **kwargs)
             except AlreadySaid as said:
                 entry = said.entry
+            except ShopError:
+                # Refused only because the first of two that raced was taken?
+                raced = said_before(client_id)
+                if raced is None:
+                    raise
+                entry = raced
             if entry.kind not in kinds or entry.person_id != by.pk:
                 raise Clash(
                     f"This id was already used for “{entry.get_kind_display()}” "

@@ -42,10 +42,10 @@ def start_work(
     """
     require(by, "write")
     at = at or now
-    task = locked_task(task)
     timer = running_timer(by)
     if timer is not None and timer.start.task_id == task.pk:
         return timer.start
+    task = _locked_with(task, timer)
     refuse_finished(task)
     if timer is not None and not switch:
         since = wall.clock(timer.start.at, beside=at)
@@ -123,14 +123,30 @@ def stop_work(
 
 
 def running_timer(by: Person) -> Timer | None:
-    """The timer of this person, with the person locked: one tap at a time."""
-    Person.objects.select_for_update().get(pk=by.pk)
+    """The timer of this person, with the person locked: one tap at a time.
+
+    The person is locked before any task is, or two phones could wait for each other.
+    """
+    lock_person(by)
     timers = Timer.objects.select_related("start__task", "start__started_by")
     return timers.filter(person=by).first()
 
 
+def lock_person(person: Person) -> None:
+    Person.objects.select_for_update(no_key=True).get(pk=person.pk)
+
+
 def locked_task(task: Task) -> Task:
-    return Task.objects.select_for_update().get(pk=task.pk)
+    return Task.objects.select_for_update(no_key=True).get(pk=task.pk)
+
+
+def _locked_with(task: Task, timer: Timer | None) -> Task:
+    """`task` locked, and the task of `timer` too: in one order, whoever swaps."""
+    both = {task.pk}
+    if timer is not None and timer.start.task_id is not None:
+        both.add(timer.start.task_id)
+    locked = Task.objects.select_for_update(no_key=True).filter(pk__in=both)
+    return {one.pk: one for one in locked.order_by("pk")}[task.pk]
 
 
 def refuse_finished(task: Task) -> None:

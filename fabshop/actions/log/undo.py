@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from fabshop import words
 from fabshop.actions import wall
 from fabshop.actions.log.entry import itself, once, write_entry
+from fabshop.actions.log.timer import lock_person
 from fabshop.actions.moved import move, put_back
 from fabshop.actions.order.locked import locked_order
 from fabshop.actions.order.owed import pass_move_on
@@ -40,9 +41,11 @@ def undo_entry(
     only where nothing has moved on since.
     """
     require(by, "write")
-    entry = LogEntry.objects.select_for_update().get(pk=entry.pk)
+    entry = LogEntry.objects.select_for_update(no_key=True).get(pk=entry.pk)
     _refuse_unfit(entry, by, now)
     chain = _with_it(entry)
+    if any("timer" in one.before for one in chain):
+        lock_person(entry.person)
     for one in chain:
         _refuse_what_stays(one)
     put_back({"rows": [row for one in chain for row in one.before.get("rows", [])]})

@@ -11,6 +11,7 @@ from fabshop.actions.log.entry import itself, once, write_entry
 from fabshop.actions.log.timer import (
     end_timer_on,
     guess_minutes,
+    lock_person,
     locked_task,
     refuse_finished,
 )
@@ -46,6 +47,7 @@ def finish_work(
     still need, unless the owner waives that with a reason.
     """
     require(by, "write")
+    lock_person(by)
     task = locked_task(task)
     refuse_finished(task)
     refuse_unfit(task, by=by, waive=waive)
@@ -85,6 +87,7 @@ def part_done(
 ) -> LogEntry:
     """Say what is left of a task, in minutes or as a share of its latest guess."""
     require(by, "write")
+    lock_person(by)
     task = locked_task(task)
     refuse_finished(task)
     left = _left(task, left_minutes, left_share)
@@ -127,6 +130,7 @@ def stick(
         raise BadInput(
             "Stuck on what: a part, a tool, thinking or a person?", field="on"
         )
+    lock_person(by)
     task = locked_task(task)
     refuse_finished(task)
     before: Before = {}

@@ -15,7 +15,7 @@ def order_of(entry: LogEntry) -> Order:
 
 
 def locked_order(order: Order) -> Order:
-    return Order.objects.select_for_update().get(pk=order.pk)
+    return Order.objects.select_for_update(no_key=True).get(pk=order.pk)
 
 
 def refuse_moved(order: Order, version: int) -> None:

@@ -28,6 +28,7 @@ def set_after(
 ) -> Task:
     """Say all that `task` comes after, by task or code."""
     require(by, "own")
+    _one_at_a_time()
     task = locked_task(task)
     befores = put_after(task, after)
     move(task, {})
@@ -46,8 +47,7 @@ def set_after(
 def put_after(task: Task, after: Iterable[Task | str]) -> list[Task]:
     """Replace what `task` comes after; refuse one that would close a loop."""
     befores = _known(after)
-    # One at a time: a loop may be closed by two people who each add half of it.
-    Shop.objects.select_for_update().first()
+    _one_at_a_time()
     if task in befores:
         raise BadInput(f"{task.code} cannot come after itself.", field="after")
     before_of: dict[int, list[int]] = {}
@@ -69,6 +69,11 @@ def put_after(task: Task, after: Iterable[Task | str]) -> list[Task]:
         After(task=task, before=before) for before in befores if before.pk not in known
     )
     return befores
+
+
+def _one_at_a_time() -> None:
+    # A loop may be closed by two people who each add half of it.
+    Shop.objects.select_for_update(no_key=True).first()
 
 
 def _known(after: Iterable[Task | str]) -> list[Task]:

@@ -108,7 +108,7 @@ def cured_at(task: Task, at: datetime) -> datetime | None:
 def fitted_by(task: Task) -> list[Component]:
     return list(
         Component.objects.present()
-        .select_for_update()
+        .select_for_update(no_key=True)
         .filter(
             pk__in=task.sites.filter(kind=words.SiteKind.FITS).values("component_id")
         )

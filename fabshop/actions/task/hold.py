@@ -9,6 +9,7 @@ from fabshop import words
 from fabshop.actions.log.entry import new_client_id, once, write_entry
 from fabshop.actions.log.timer import (
     end_timer_on,
+    lock_person,
     locked_task,
     refuse_finished,
 )
@@ -45,6 +46,7 @@ def sign_hold(
     require(by, "write")
     if not by.is_owner:
         raise NotAllowed("A helper cannot sign a hold; the reading is kept, unsigned.")
+    lock_person(by)
     task = _locked_hold(task)
     refuse_unread(task)
     return _pass(
@@ -75,6 +77,7 @@ def waive_hold(
         raise NotAllowed("A helper cannot waive a hold; only the owner does.")
     if not reason.strip():
         raise BadInput("A hold is waived with a reason or not at all.", field="reason")
+    lock_person(by)
     return _pass(
         words.HoldVerdict.WAIVED,
         by=by,

@@ -5,12 +5,19 @@ import pytest
 
 from fabshop import words
 from fabshop.actions.log import entry as log_entry
-from fabshop.actions.log import itself, once, write_entry
+from fabshop.actions.log import (
+    itself,
+    once,
+    start_work,
+    stop_work,
+    write_entry,
+)
 from fabshop.errors import BadInput, Clash
 from fabshop.records.build import Build
 from fabshop.records.log import LogEntry
 from fabshop.records.shop import Person
 from fabshop.records.task import Task
+from tests.factories import TaskFactory
 
 
 @once(words.EntryKind.NOTE, first=itself)
@@ -69,6 +76,19 @@ def test_two_requests_that_race_with_one_client_id_write_once(
         again = jot(by=owner, now=now, text="two", client_id="c1")
     assert again == first
     assert list(Build.objects.values_list("slug", flat=True)) == ["one"]
+
+
+def test_a_request_refused_for_what_its_twin_did_is_given_the_twins_answer(
+    owner: Person, now: datetime
+) -> None:
+    task = TaskFactory()
+    start_work(by=owner, task=task, now=now)
+    first = stop_work(by=owner, now=now, client_id="c1")
+    answers = iter([None])
+    seen = log_entry.said_before
+    with patch.object(log_entry, "said_before", lambda key: next(answers, seen(key))):
+        # By now nothing is running, so on its own this stop would be refused.
+        assert stop_work(by=owner, now=now, client_id="c1") == first
 
 
 def test_a_client_id_of_another_line_is_refused(
