@@ -67,9 +67,7 @@ class Person(AbstractBaseUser):
             models.CheckConstraint(
                 condition=Q(role__in=list(words.Role)), name="person_role_known"
             ),
-            models.UniqueConstraint(
-                Lower("name"), name="person_name_once"
-            ),
+            models.UniqueConstraint(Lower("name"), name="person_name_once"),
         ]
 
     def __str__(self) -> str:
