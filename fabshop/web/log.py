@@ -23,6 +23,7 @@ from fabshop.records.order import Order
 from fabshop.records.shop import Person
 from fabshop.records.task import Task
 from fabshop.web.gate import for_writers, signed_in
+from fabshop.web.photo import keep_photos
 from fabshop.web.respond import refused, respond
 from fabshop.web.tap import tap
 
@@ -117,6 +118,19 @@ def log_undo(request: HttpRequest, client_id: str) -> HttpResponse:
     return redirect("log-entry", client_id=client_id)
 
 
+@require_POST
+@for_writers
+def log_photo(request: HttpRequest, client_id: str) -> HttpResponse:
+    entry = _entry(client_id)
+    try:
+        if not request.FILES.getlist("photo"):
+            raise BadInput("Choose a photo first.", field="photo")
+        keep_photos(request, entry=entry)
+    except ShopError as error:
+        return refused(request, error, "log/entry.html", "", _of_entry(request, entry))
+    return redirect("log-entry", client_id=client_id)
+
+
 @for_writers
 def log_note(request: HttpRequest) -> HttpResponse:
     context = {
@@ -129,11 +143,17 @@ def log_note(request: HttpRequest) -> HttpResponse:
         about = _about(request.POST.get("about", ""))
         entry = note(
             text=request.POST.get("text", ""),
+            has_photo=bool(request.FILES),
             **about,
             **tap(request),
         )
     except ShopError as error:
         return refused(request, error, "log/note.html", "", context)
+    try:
+        keep_photos(request, entry=entry)
+    except ShopError as error:
+        # The words are in the log already; the photo alone was refused.
+        messages.warning(request, f"Your words are kept, the photo is not. {error}")
     messages.success(request, entry.notice or "Kept in the shop log.")
     return redirect("log-entry", client_id=entry.client_id)
 

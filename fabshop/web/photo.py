@@ -5,14 +5,19 @@ from __future__ import annotations
 from pathlib import Path
 
 from django.conf import settings
+from django.contrib import messages
 from django.http import FileResponse, HttpRequest, HttpResponse, HttpResponseNotModified
 from django.shortcuts import get_object_or_404
 
-from fabshop.errors import NotFound
-from fabshop.records.log import Photo
+from fabshop.actions.photo import keep_photo, said_of
+from fabshop.actions.picture import MOST_BYTES
+from fabshop.errors import NotFound, TooLarge
+from fabshop.records.log import LogEntry, Photo, PhotoUse
+from fabshop.records.order import Receipt
 from fabshop.web.gate import signed_in
+from fabshop.web.tap import tap
 
-YEAR_S = 365 * 24 * 60 * 60
+A_YEAR_S = 365 * 24 * 60 * 60
 
 
 @signed_in
@@ -34,8 +39,40 @@ def photo(request: HttpRequest, digest: str, size: str) -> HttpResponse:
         filename=f"{digest[:12]}.jpg" if is_picture else f"{digest[:12]}.bin",
     )
     # Named by its content, it never changes; a proxy must not keep it for strangers.
-    response.headers["Cache-Control"] = f"private, max-age={YEAR_S}, immutable"
+    response.headers["Cache-Control"] = f"private, max-age={A_YEAR_S}, immutable"
     response.headers["ETag"] = etag
     response.headers["X-Content-Type-Options"] = "nosniff"
     response.headers["Content-Security-Policy"] = "default-src 'none'; sandbox"
     return response
+
+
+def keep_photos(
+    request: HttpRequest,
+    *,
+    entry: LogEntry | None = None,
+    receipt: Receipt | None = None,
+) -> list[PhotoUse]:
+    """Keep every photo of the form; one tap may bring several, each under its id."""
+    said = tap(request)
+    uses = []
+    for number, file in enumerate(request.FILES.getlist("photo")):
+        if file.size > MOST_BYTES:  # said before it is read into memory
+            raise TooLarge(
+                f"Photo: {file.size // 1024 // 1024} MB, and at most "
+                f"{MOST_BYTES // 1024 // 1024} MB are taken. Send a smaller one.",
+                field="photo",
+            )
+        id_of_tap = said["client_id"]
+        use = keep_photo(
+            by=said["by"],
+            now=said["now"],
+            at=said["at"],
+            client_id=f"{id_of_tap}-{number}"[-64:] if id_of_tap else None,
+            content=file.read(),
+            entry=entry,
+            receipt=receipt,
+        )
+        if sentence := said_of(use):
+            messages.warning(request, sentence)
+        uses.append(use)
+    return uses

@@ -49,6 +49,7 @@ urlpatterns = [
     path("log/note/", log.log_note, name="log-note"),
     path("log/<str:client_id>/", log.log_entry, name="log-entry"),
     path("log/<str:client_id>/undo/", log.log_undo, name="log-undo"),
+    path("log/<str:client_id>/photo/", log.log_photo, name="log-photo"),
     path("photos/<slug:digest>/<slug:size>/", photo.photo, name="photo"),
     path("go/<str:code>/", go.go, name="go"),
     # builds and what sits on them

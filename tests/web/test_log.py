@@ -1,10 +1,13 @@
 """The shop log: its lines by day, filtered and paged; a line alone; a note."""
 
 from datetime import timedelta
+from io import BytesIO
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from PIL import Image
 
-from fabshop.records.log import LogEntry
+from fabshop.records.log import LogEntry, Photo
 from tests.factories import (
     MOMENT,
     BuildFactory,
@@ -178,3 +181,40 @@ def test_after_ten_minutes_it_is_too_late_and_said(page, frozen):
     answer = page.post("/log/n1/undo/")
     assert answer.status_code == 409
     assert LogEntry.objects.count() == 1
+
+
+def picture(name="bench.jpg"):
+    sent = BytesIO()
+    Image.new("RGB", (60, 40), "grey").save(sent, "JPEG")
+    return SimpleUploadedFile(name, sent.getvalue(), "image/jpeg")
+
+
+def test_a_note_may_be_a_photo_alone_and_more_may_follow(page, settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path
+    sent = {"text": "", "photo": picture(), "client_id": "n1"}
+    text = page.post("/log/note/", sent, follow=True).text
+    photo = Photo.objects.get()
+    assert f'src="/photos/{photo.digest}/thumb/"' in text
+    assert page.get(f"/photos/{photo.digest}/thumb/").status_code == 200
+    assert ", 1 photo" in page.get("/log/").text
+
+
+def test_a_file_that_is_no_picture_is_refused_and_the_words_stay(
+    page, settings, tmp_path
+):
+    settings.MEDIA_ROOT = tmp_path
+    file = SimpleUploadedFile("../../x.jpg", b"#!/bin/sh", "image/jpeg")
+    answer = page.post("/log/note/", {"text": "see", "photo": file}, follow=True)
+    assert "Your words are kept, the photo is not." in answer.text
+    assert LogEntry.objects.get().text == "see"
+    assert not Photo.objects.exists()
+
+
+def test_a_photo_is_added_to_a_line_or_asked_for(page, settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path
+    page.post("/log/note/", {"text": "see", "client_id": "n1"})
+    answer = page.post("/log/n1/photo/", {})
+    assert answer.status_code == 422
+    assert "Choose a photo first." in answer.text
+    page.post("/log/n1/photo/", {"photo": picture()})
+    assert LogEntry.objects.get().photos.count() == 1

@@ -1,7 +1,12 @@
 """Photos are for the shop's people, and are never served as anything else."""
 
-import pytest
+from io import BytesIO
 
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from PIL import Image
+
+from fabshop.records.log import Photo
 from tests.factories import PhotoFactory
 
 pytestmark = pytest.mark.django_db
@@ -56,3 +61,24 @@ def test_a_photo_whose_file_is_gone_says_so(page, kept, tmp_path):
     answer = page.get(f"/photos/{kept.digest}/full/")
     assert answer.status_code == 404
     assert "The file of this photo is not in the shop" in answer.text
+
+
+def test_a_photo_of_40_mb_is_refused_before_it_is_read(page, monkeypatch):
+    page.post("/log/note/", {"text": "see", "client_id": "n1"})
+    monkeypatch.setattr("fabshop.web.photo.MOST_BYTES", 10)
+    file = SimpleUploadedFile("big.jpg", b"x" * 11, "image/jpeg")
+    answer = page.post("/log/n1/photo/", {"photo": file})
+    assert answer.status_code == 413
+    assert "are taken. Send a smaller one." in answer.text
+
+
+def test_a_torn_photo_is_kept_as_a_file_and_never_shown_as_a_picture(page, kept):
+    sent = BytesIO()
+    Image.effect_noise((400, 300), 90).save(sent, "JPEG")
+    torn = SimpleUploadedFile("torn.jpg", sent.getvalue()[:2000], "image/jpeg")
+    text = page.post("/log/note/", {"text": "", "photo": torn}, follow=True).text
+    assert "kept as it came" in text
+    digest = Photo.objects.get(width=0).digest
+    answer = page.get(f"/photos/{digest}/full/")
+    assert answer.headers["Content-Type"] == "application/octet-stream"
+    assert answer.headers["Content-Disposition"].startswith("attachment")
