@@ -140,16 +140,17 @@ def order_list(request: HttpRequest) -> HttpResponse:
     facts = take(clock.now())
     rows = coming(facts, (order for order in facts.orders if not order.given_up))
     live = [row for row in rows if row.owed]
+    mine = sorted(_of(live, words.Move.ME), key=_last_sure_day)
     context = {
         "now": clock.now(),
         "by_date": request.GET.get("by") == "date",
         "days": _by_day(live),
         "moves": [
-            (move, title, [row for row in live if row.order.move is move])
+            (move, title, mine if move is words.Move.ME else _of(live, move))
             for move, title in MOVES
-            if any(row.order.move is move for row in live)
+            if _of(live, move)
         ],
-        "mine": [row for row in live if row.order.move is words.Move.ME],
+        "mine": mine,
         "slipped": [row for row in live if row.days_late > 0],
         "shut": [row for row in rows if row.in_the_box],
         "owed_count": len(live),
@@ -197,6 +198,15 @@ def order_context(code: str) -> dict[str, object]:
         "lines": lines,
         "entries": LogEntry.objects.filter(order=record).select_related("person")[:20],
     }
+
+
+def _of(rows: list[Coming], move: words.Move) -> list[Coming]:
+    return [row for row in rows if row.order.move is move]
+
+
+def _last_sure_day(row: Coming) -> date:
+    """What must be sent first stands first; what nobody needs stands last."""
+    return row.send.last_sure_on if row.send and row.send.last_sure_on else date.max
 
 
 def _by_day(rows: list[Coming]) -> list[tuple[date | None, list[Coming]]]:

@@ -11,7 +11,7 @@ from django.shortcuts import get_object_or_404
 from fabshop import clock, words
 from fabshop.reckoning.facts import Facts, TaskFact
 from fabshop.reckoning.hours import factors_of, minutes_left
-from fabshop.reckoning.readiness import TaskReady, readiness
+from fabshop.reckoning.readiness import Reason, TaskReady, readiness
 from fabshop.records.build import Build
 from fabshop.records.log import LogEntry, Timer
 from fabshop.records.shop import Person
@@ -24,12 +24,12 @@ from fabshop.web.respond import Context, respond
 ORDER = (
     words.Why.UNDER_WAY,
     words.Why.READY,
+    words.Why.OUT_OF_HOURS,
     words.Why.WANTS_PARTS,
     words.Why.SHUT_IN,
     words.Why.AFTER_ANOTHER,
     words.Why.CURING,
     words.Why.ON_HOLD,
-    words.Why.OUT_OF_HOURS,
 )
 MOST_FINISHED = 100
 
@@ -64,6 +64,8 @@ def build_tasks(request: HttpRequest, slug: str) -> HttpResponse:
             if counts[why]
         ],
         "ready_count": counts[words.Why.READY],
+        "hours_only": counts[words.Why.OUT_OF_HOURS],
+        "hours_begin": _hours_begin(rows),
         "total": len(rows),
         "wanting": len([r for r in rows if r[1].why is words.Why.WANTS_PARTS]),
         "finished": finished.order_by("-done_at", "code")[:MOST_FINISHED],
@@ -112,6 +114,19 @@ def _rows(facts: Facts, slug: str) -> list[Row]:
         if one.id in stand and one.build in (slug, "")
     ]
     return sorted(rows, key=lambda row: (row[1].free_at or datetime.max, row[0].id))
+
+
+def _hours_begin(rows: list[Row]) -> Reason | None:
+    """The reason that all share while nobody is in; it is said once, on top."""
+    return next(
+        (
+            reason
+            for _, ready, _ in rows
+            for reason in ready.reasons
+            if reason.why is words.Why.OUT_OF_HOURS
+        ),
+        None,
+    )
 
 
 def _sites(record: Task) -> list[tuple[str, list[Any]]]:

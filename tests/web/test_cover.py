@@ -33,7 +33,7 @@ def test_no_box_lies_on_another_and_all_stay_inside():
     corners = {(box.x, box.y) for box in picture.boxes}
     assert len(corners) == len(codes)
     assert all(
-        0 < b.x and b.x + picture.box_width <= picture.width for b in picture.boxes
+        b.x > 0 and b.x + picture.box_width <= picture.width for b in picture.boxes
     )
     assert all(b.foot <= picture.height for b in picture.boxes)
     assert max(sum(b.y == y for b in picture.boxes) for _, y in corners) <= A_ROW

@@ -162,9 +162,7 @@ def _rows(
                 )
             )
             continue
-        named = {
-            name: cell.strip() for name, cell in zip(heading, cells, strict=False)
-        }
+        named = {name: cell.strip() for name, cell in zip(heading, cells, strict=False)}
         empty = [name for name in needed if not named.get(name)]
         bad += [BadCell(number, name, "", "is empty") for name in empty]
         if not empty:

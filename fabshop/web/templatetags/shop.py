@@ -175,6 +175,8 @@ def field(
         "value": "" if value is None else value,
         "hint": hint,
         "options": [(str(v), text) for v, text in options],
+        # A long word does not fit on a narrow key.
+        "is_wide": any(len(text) > 8 for _, text in options),
         "chosen": "" if value is None else str(value),
         "error": _sentence(error, name),
         # Two forms on a page may ask for the same thing.
