@@ -33,15 +33,40 @@ PAINT = "Paint and dust: mask, air, no flame or spark; no sanding beside wet pai
 def cautions_for(tasks: Iterable[TaskFact], *, battery: bool = True) -> list[str]:
     """Short cautions for what these tasks do, the deferring sentence last."""
     tasks = list(tasks)
-    families = {task.family for task in tasks}
-    cures = any(
-        stage.kind is words.StageKind.CURE for task in tasks for stage in task.stages
-    )
     told = [CELLS] if battery else []
-    if cures or "composite" in families:
+    if _glues(tasks):
         told.append(RESIN)
-    if "welding" in families:
+    if _welds(tasks):
         told.append(WELDING)
-    if any("paint" in task.title.lower() for task in tasks):
+    if _paints(tasks):
         told.append(PAINT)
     return [*told, DEFER]
+
+
+def protection_for(tasks: Iterable[TaskFact]) -> list[str]:
+    """What to have at hand against what these tasks can do."""
+    tasks = list(tasks)
+    told = ["eye protection"]
+    if _glues(tasks) or _paints(tasks):
+        told += ["gloves", "mask"]
+    if _welds(tasks):
+        told += ["welding mask and gauntlets"]
+    return told
+
+
+def _glues(tasks: list[TaskFact]) -> bool:
+    return any(
+        task.family == "composite" or stage.kind is words.StageKind.CURE
+        for task in tasks
+        for stage in task.stages
+    )
+
+
+def _welds(tasks: list[TaskFact]) -> bool:
+    return any(task.family == "welding" for task in tasks)
+
+
+def _paints(tasks: list[TaskFact]) -> bool:
+    """Titles are all that tells; a caution too many does no harm."""
+    words_ = ("paint", "sand", "grind", "spray", "trim")
+    return any(word in task.title.lower() for task in tasks for word in words_)

@@ -2,29 +2,30 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.shortcuts import get_object_or_404
 
 from fabshop import words
 from fabshop.clock import now
 from fabshop.paper.sheet import Sheet, entries_so_far
+from fabshop.reckoning.arrivals import arrivals
+from fabshop.reckoning.facts import Facts, LineFact
 from fabshop.records.order import Order, OrderLine
-from fabshop.snapshot import order_facts, plan_clock
-from fabshop.units import show_day, show_quantity
+from fabshop.snapshot import order_facts, plan_clock, take
+from fabshop.units import show_moment, show_quantity
 
 
 def receiving_slip(code: str) -> Sheet:
     """What is expected of one order, with boxes to count into, per hand."""
     order = get_object_or_404(
         Order.objects.select_related("supplier", "build").prefetch_related(
-            "lines__component", "promises"
+            "lines__component"
         ),
         code=code,
     )
     moment = now()
-    lines = {line.id: line for line in order_facts(order).lines}
-    promise = order.promises.last()
+    clock = plan_clock(moment)
+    (fact,) = order_facts([order], clock)
+    lines = {line.id: line for line in fact.lines}
     return Sheet(
         name="receiving",
         title="Receiving slip",
@@ -32,30 +33,49 @@ def receiving_slip(code: str) -> Sheet:
         path=f"/orders/{order.code}/goods-in/",
         code=f"GOODS IN {order.code}",
         filename=f"receiving-{order.code}",
-        subject=f"{order.code} {order.title}",
+        subject=order.code,
         made_at=moment,
-        offset_minutes=plan_clock(moment).offset_minutes,
+        offset_minutes=clock.offset_minutes,
         entries=entries_so_far(),
         context={
             "order": order,
             "kind": words.OrderKind(order.kind).label,
-            "expected_on": show_day(promise.eta_on)
-            if promise and promise.eta_on
-            else "",
+            "expected": _expected(lines, take(moment)),
+            "sent_revision": fact.sent_revision,
             "lines": [_line(order, line, lines) for line in order.lines.all()],
-            "why": [why.label for why in words.WrongWhy],
+            "whys": [why.label for why in words.WrongWhy],
         },
     )
 
 
-def _line(order: Order, line: OrderLine, facts: dict[str, Any]) -> dict[str, str]:
-    fact = facts[f"{order.code}/{line.number}"]
+def _expected(lines: dict[str, LineFact], facts: Facts) -> str:
+    """When the next of it comes, in a sentence; "" where nothing is owed."""
+    owed = [line for line in lines.values() if line.owed_milli]
+    if not owed:
+        return ""
+    coming = arrivals(facts)
+    known = [coming[line.id] for line in owed if line.id in coming]
+    days = [arrival.likely_at for arrival in known if arrival.likely_at]
+    if not days:
+        return "Expected, nobody knows when."
+    late = [arrival.late_at for arrival in known if arrival.late_at]
+    said = f"Expected {show_moment(min(days))}"
+    if late and max(late) > min(days):
+        said += f", late {show_moment(max(late))}"
+    return f"{said}."
+
+
+def _line(
+    order: Order, line: OrderLine, facts: dict[str, LineFact]
+) -> dict[str, str | int]:
     unit = words.Unit(line.unit)
     return {
-        "number": str(line.number),
+        "number": line.number,
         "title": line.title,
-        "hand": words.Hand(line.hand).label if line.hand else "",
-        "for": line.component.code if line.component else "",
+        "hand": words.Hand(line.hand).label,
+        "for": str(line.component) if line.component else "",
         "ordered": show_quantity(line.quantity_milli, unit),
-        "expected": show_quantity(fact.owed_milli, unit),
+        "expected": show_quantity(
+            facts[f"{order.code}/{line.number}"].owed_milli, unit
+        ),
     }

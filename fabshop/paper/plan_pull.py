@@ -2,58 +2,80 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
 
 from django.shortcuts import get_object_or_404
 
 from fabshop import words
 from fabshop.clock import now
+from fabshop.paper.caution import protection_for
 from fabshop.paper.plan import code_of, disturbed
+from fabshop.paper.plan_row import steps_of
 from fabshop.paper.sheet import Sheet
-from fabshop.reckoning.arrivals import Arrival, arrivals
-from fabshop.reckoning.facts import Facts, NeedFact, TaskFact
+from fabshop.reckoning.facts import Facts, TaskFact
+from fabshop.reckoning.readiness import Want, wants
+from fabshop.records.build import Component
 from fabshop.records.plan import Plan
+from fabshop.records.task import Need, Task
 from fabshop.snapshot import take
 from fabshop.units import show_moment, show_quantity
 
-NO_PLACE = "place not noted"
-NOT_KEPT = "unknown"
+RACK = "rack"
+BOX = "still in the box"
 
 
-@dataclass
+@dataclass(frozen=True)
 class Pull:
-    """One thing to fetch, ready to print; `short` is "" where enough is in hand."""
+    """One thing to fetch; `place`, `expiry` and `quantity` are "" where unknown."""
 
     place: str
+    code: str
     what: str
-    quantity: str
+    task: str
+    quantity: str = ""
     hand: str = ""
-    state: str = ""
-    expiry: str = ""
+    state: words.ComponentState | None = None
+    can_expire: bool = False
     short: str = ""
-    substitute: str = ""
-    task: str = ""
+    instead: str = ""
+
+
+@dataclass(frozen=True)
+class Absent:
+    """A line that a task still lacks: when it comes, and whose move it is."""
+
+    line: str
+    title: str
+    tasks: list[str]
+    likely: str
+    late: str
+    move: words.Move
+    firm: str
 
 
 def pull_list(pk: int) -> Sheet:
     """Everything that the plan's tasks need, by place, and what is not in hand."""
     plan = get_object_or_404(Plan.objects.select_related("build"), pk=pk)
     facts = take(now())
-    coming = arrivals(facts)
-    codes = [step["id"] for step in _steps(plan) if step["do"] == "task"]
-    tasks = [facts.task_by_id[code] for code in codes if code in facts.task_by_id]
+    names = [step["id"] for _, step in steps_of(plan) if step["do"] == "task"]
+    off = [step["id"] for _, step in steps_of(plan) if step["do"] == "remove"]
+    tasks = list(
+        Task.objects.filter(code__in=names).prefetch_related(
+            "needs__line__order", "needs__line__component", "fallbacks"
+        )
+    )
+    parts = {
+        part.code: part
+        for part in Component.objects.filter(build=plan.build).prefetch_related(
+            "fastenings"
+        )
+    }
+    known = [facts.task_by_id[name] for name in names if name in facts.task_by_id]
+    lacking = wants(facts)
     pulls = [
-        _pull(task, need, facts, coming)
-        for task in tasks
-        for need in task.needs
-        if need.kind is not words.NeedKind.TOOL
-    ]
-    pulls += [_fitted(task, name, facts) for task in tasks for name in task.fits]
-    off = [
-        facts.component_by_id[step["id"]]
-        for step in _steps(plan)
-        if step["do"] == "remove" and step["id"] in facts.component_by_id
+        *(pull for task in tasks for pull in _needed(task, facts, lacking)),
+        *(pull for task in known for pull in _fitted(task, parts, tasks)),
     ]
     return Sheet(
         name="pull-list",
@@ -70,85 +92,113 @@ def pull_list(pk: int) -> Sheet:
         entries=plan.entries,
         context={
             "plan": plan,
-            "pulls": sorted(pulls, key=lambda pull: (pull.place, pull.what)),
-            "absent": _absent(tasks, facts, coming),
-            "disturbed": disturbed(off),
-            "tools": sorted(
-                {
-                    need.name
-                    for task in tasks
-                    for need in task.needs
-                    if need.kind is words.NeedKind.TOOL
-                }
-            ),
+            # In walking order; what has no place yet comes last.
+            "pulls": sorted(pulls, key=lambda p: (not p.place, p.place, p.code)),
+            "absent": _absent(known, facts, lacking),
+            "disturbed": disturbed(parts[name] for name in off if name in parts),
+            "tools": sorted(_tools(tasks)),
+            "protection": protection_for(known),
         },
     )
 
 
-def _steps(plan: Plan) -> list[dict[str, Any]]:
-    return [s for session in plan.answer.get("sessions", []) for s in session["steps"]]
-
-
-def _pull(
-    task: TaskFact, need: NeedFact, facts: Facts, coming: dict[str, Arrival]
-) -> Pull:
-    line = facts.line_by_id.get(need.name)
-    if line is None:
-        return Pull(
-            place=NO_PLACE,
-            what=need.name,
-            quantity=str(need.quantity_milli / 1000) if need.quantity_milli else "",
-            expiry=NOT_KEPT,
-            task=task.id,
+def _needed(
+    task: Task, facts: Facts, lacking: dict[str, tuple[Want, ...]]
+) -> Iterator[Pull]:
+    wanted = {want.line: want for want in lacking.get(task.code, ())}
+    for need in task.needs.all():
+        if need.kind == words.NeedKind.TOOL:
+            continue
+        if need.line is None:
+            yield Pull(
+                place=RACK,
+                code=need.rack_code,
+                what=need.note,
+                task=task.code,
+                quantity=show_quantity(need.quantity_milli, words.Unit.PIECE)
+                if need.quantity_milli
+                else "",
+                can_expire=True,
+            )
+            continue
+        line = need.line
+        unit = words.Unit(line.unit)
+        code = f"{line.order.code}/{line.number}"
+        want = wanted.get(code)
+        fact = facts.line_by_id.get(code)
+        part = line.component
+        yield Pull(
+            place=BOX if fact and fact.in_the_box else (part.place if part else ""),
+            code=code,
+            what=line.title,
+            task=task.code,
+            quantity=show_quantity(need.quantity_milli or line.quantity_milli, unit),
+            hand=words.Hand(line.hand).label,
+            state=words.ComponentState.FINAL if part else None,
+            can_expire=part is None,
+            short=show_quantity(want.lacking_milli, unit) if want else "",
+            instead="; ".join(f.title for f in task.fallbacks.all()) if want else "",
         )
-    wanted = need.quantity_milli or line.quantity_milli
-    missing = max(0, wanted - line.accepted_milli) if line.id in coming else 0
-    plans_b = "; ".join(fallback.title for fallback in task.fallbacks)
-    return Pull(
-        place="still in the box" if line.in_the_box else NO_PLACE,
-        what=f"{line.title} ({line.id})",
-        quantity=show_quantity(wanted, line.unit),
-        hand=line.hand.label if line.hand else "",
-        short=show_quantity(missing, line.unit) if missing else "",
-        substitute=plans_b if missing else "",
-        task=task.id,
-    )
 
 
-def _fitted(task: TaskFact, name: str, facts: Facts) -> Pull:
-    part = facts.component_by_id.get(name)
-    if part is None:
-        return Pull(place=NO_PLACE, what=name, quantity="1", task=task.id)
-    return Pull(
-        place=NO_PLACE,
-        what=f"{part.id} {part.name}",
-        quantity="1",
-        hand=part.side.label if part.side else "",
-        state="final",
-        task=task.id,
-    )
+def _fitted(
+    task: TaskFact, parts: dict[str, Component], tasks: list[Task]
+) -> Iterator[Pull]:
+    """The parts it fits, unless an order line that it needs is that very part."""
+    bought = {
+        need.line.component.code
+        for row in tasks
+        if row.code == task.id
+        for need in row.needs.all()
+        if need.line is not None and need.line.component is not None
+    }
+    for name in task.fits:
+        if name in parts and name not in bought:
+            part = parts[name]
+            yield Pull(
+                place=part.place,
+                code=part.code,
+                what=part.name,
+                task=task.id,
+                quantity="1",
+                hand=words.Side(part.side).label,
+                state=words.ComponentState.FINAL,
+            )
 
 
 def _absent(
-    tasks: list[TaskFact], facts: Facts, coming: dict[str, Arrival]
-) -> list[dict[str, str]]:
-    """What is not in hand, with when it comes and whose move it is."""
-    found: dict[str, dict[str, str]] = {}
+    tasks: list[TaskFact], facts: Facts, lacking: dict[str, tuple[Want, ...]]
+) -> list[Absent]:
+    found: dict[str, Absent] = {}
     for task in tasks:
-        for need in task.needs:
-            arrival = coming.get(need.name)
-            if arrival is None:
+        for want in lacking.get(task.id, ()):
+            if want.line in found:
+                found[want.line].tasks.append(task.id)
                 continue
-            line, order = facts.line_by_id[need.name], facts.order_by_id[arrival.order]
-            found[need.name] = {
-                "line": need.name,
-                "title": line.title,
-                "task": task.id,
-                "likely": show_moment(arrival.likely_at)
-                if arrival.likely_at
-                else "nobody knows",
-                "late": show_moment(arrival.late_at) if arrival.late_at else "",
-                "move": order.move.label,
-                "firm": order.supplier,
-            }
+            line, arrival = facts.line_by_id[want.line], want.arrival
+            order = facts.order_by_id[line.order]
+            likely = arrival.likely_at if arrival else None
+            late = arrival.late_at if arrival else None
+            found[want.line] = Absent(
+                line=line.id,
+                title=line.title,
+                tasks=[task.id],
+                likely=show_moment(likely) if likely else "nobody knows",
+                late=show_moment(late) if late else "",
+                move=order.move,
+                firm=order.supplier,
+            )
     return list(found.values())
+
+
+def _tools(tasks: list[Task]) -> set[str]:
+    return {
+        _tool(need)
+        for task in tasks
+        for need in task.needs.all()
+        if need.kind == words.NeedKind.TOOL
+    }
+
+
+def _tool(need: Need) -> str:
+    return need.note or need.rack_code

@@ -6,8 +6,18 @@ from pathlib import Path
 from typing import Any
 
 import font_roboto
-import weasyprint
-from weasyprint.text.fonts import FontConfiguration
+
+from fabshop.errors import ShopError
+
+try:
+    import weasyprint
+    from weasyprint.text.fonts import FontConfiguration
+    from weasyprint.urls import URLFetcher
+except OSError as fault:  # Pango is no Python package, so pip cannot bring it.
+    PANGO_FAULT = str(fault)
+    URLFetcher = object
+else:
+    PANGO_FAULT = ""
 
 FONTS = Path(font_roboto.__file__).parent / "files"
 STYLE = Path(__file__).parent / "static" / "paper" / "sheet.css"
@@ -18,27 +28,49 @@ FACES = "".join(
     f" src: url({(FONTS / f'Roboto-{name}.ttf').as_uri()}) }}"
     for weight, name in (("400", "Regular"), ("700", "Bold"))
 )
-# One layout: 186 x 225 mm of text and a foot of 30 mm on either paper.
+# One layout on either paper, 186 x 255 mm: 222 mm of it text, 33 mm the foot.
 PAGES = {
-    "a4": "@page { size: 210mm 297mm; margin: 21mm 12mm 51mm }",
-    "letter": "@page { size: 8.5in 11in; margin: 12.2mm 14.95mm 42.2mm }",
+    "a4": "@page { size: 210mm 297mm; margin: 21mm 12mm 54mm }",
+    "letter": "@page { size: 8.5in 11in; margin: 12.2mm 14.95mm 45.2mm }",
 }
+# A foot given again, further down, is that of the page from there on.
+AGAIN = ".foot--again { display: block }"
+
+
+class PdfOff(ShopError):
+    """This machine cannot make PDF; everything else works."""
+
+    code = "pdf-off"
+    status = 503
 
 
 def pdf(html: str, *, paper: str = "a4") -> bytes:
     """The sheet as PDF on `a4` or `letter`; nothing is fetched from anywhere."""
+    if PANGO_FAULT:
+        raise PdfOff(
+            "PDF is off on this machine: the library Pango is missing. "
+            "On Debian: apt-get install libpango-1.0-0 libpangoft2-1.0-0. "
+            "The sheet can still be printed from its page."
+        )
     fonts = FontConfiguration()
+    ours = _OnlyOurs()
     styles = [
         weasyprint.CSS(
-            string=f"{FACES} {PAGES[paper]}", font_config=fonts, url_fetcher=_only_fonts
+            string=f"{FACES} {PAGES[paper]} {AGAIN}",
+            font_config=fonts,
+            url_fetcher=ours,
         ),
-        weasyprint.CSS(filename=str(STYLE), font_config=fonts),
+        weasyprint.CSS(filename=str(STYLE), font_config=fonts, url_fetcher=ours),
     ]
-    document = weasyprint.HTML(string=html, url_fetcher=_only_fonts)
-    return bytes(document.write_pdf(stylesheets=styles, font_config=fonts))
+    document = weasyprint.HTML(string=html, url_fetcher=ours)
+    return bytes(document.write_pdf(stylesheets=styles[::-1], font_config=fonts))
 
 
-def _only_fonts(url: str, *args: Any, **kwargs: Any) -> Any:
-    if url.startswith("data:") or url.startswith(FONTS.as_uri()):
-        return weasyprint.default_url_fetcher(url, *args, **kwargs)
-    raise ValueError(f"a sheet fetches nothing from outside: {url}")
+class _OnlyOurs(URLFetcher):  # type: ignore[misc]
+    """Reads our fonts and what the sheet carries in itself; refuses the rest."""
+
+    def fetch(self, url: str, *args: Any, **kwargs: Any) -> Any:
+        ours = (f"{FONTS.as_uri()}/", STYLE.as_uri(), "data:")
+        if not url.startswith(ours):
+            raise ValueError(f"a sheet fetches nothing from outside: {url[:80]}")
+        return super().fetch(url, *args, **kwargs)

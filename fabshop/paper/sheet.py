@@ -38,7 +38,7 @@ class Sheet:
     entries: int = 0
     context: dict[str, Any] = field(default_factory=dict)
 
-    def html(self, *, base_url: str) -> str:
+    def html(self, *, base_url: str, for_pdf: bool = False) -> str:
         """The whole page; every address in it stands on `base_url`."""
         made = said(self.made_at, self.offset_minutes)
         return render_to_string(
@@ -47,8 +47,7 @@ class Sheet:
                 **self.context,
                 "sheet": self,
                 "base_url": base_url.rstrip("/"),
-                "address": base_url.rstrip("/") + self.path,
-                "foot_qr": qr(base_url.rstrip("/") + self.path),
+                "for_pdf": for_pdf,
                 "made": f"made {made} from {self.entries} entries",
                 "digest": self.digest[:8],
             },
@@ -59,7 +58,7 @@ class Sheet:
         made: bytes = worker.run(
             "fabshop.paper.render",
             "pdf",
-            self.html(base_url=base_url),
+            self.html(base_url=base_url, for_pdf=True),
             paper=paper,
             limit_s=PDF_LIMIT_S,
         )
