@@ -1,11 +1,12 @@
 """Where each face hangs."""
 
-from django.contrib import admin
 from django.urls import include, path
+
+from fabshop.web.office import office
 
 urlpatterns = [
     path("api/", include("fabshop.api.urls")),
     path("paper/", include("fabshop.paper.urls")),
-    path("office/", admin.site.urls),
+    path("office/", office.urls),
     path("", include("fabshop.web.urls")),
 ]
