@@ -80,7 +80,7 @@ def test_a_second_start_is_quick_and_gives_a_new_link(
     first = LINK.search(shop.printed)
     with Started(data=data) as again:
         # 5 s is what it is meant to take; a loaded machine gets some patience.
-        assert again.first_answer_s() < 15
+        assert again.first_answer_s() < 20
         second = LINK.search(again.printed)
     assert first is not None
     assert second is not None
