@@ -1,8 +1,8 @@
 """What must come off to reach a place: least minutes, outermost first.
 
-    covers = {"lid": Cover("lid", 4), "deck": Cover("deck", 6, (("lid",),))}
-    removals_to_reach(covers, ["deck"]).order == ("lid",)
-    removals_to_reach(covers, [], remove=["deck"]).order == ("lid", "deck")
+covers = {"lid": Cover("lid", 4), "deck": Cover("deck", 6, (("lid",),))}
+removals_to_reach(covers, ["deck"]).order == ("lid",)
+removals_to_reach(covers, [], remove=["deck"]).order == ("lid", "deck")
 """
 
 from __future__ import annotations

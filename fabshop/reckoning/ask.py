@@ -22,4 +22,5 @@ ANSWERS: dict[str, Callable[[Any], dict[str, Any]]] = {
 
 def reckon(kind: str, question: object) -> dict[str, Any]:
     """The answer to a question; BadQuestion, in one line, where it is malformed."""
-    return ANSWERS[kind](parse(kind, question))
+    asked = parse(kind, question)
+    return ANSWERS[kind](asked)

@@ -6,6 +6,7 @@ import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Any
 
 from ortools.sat.python import cp_model
 
@@ -42,9 +43,9 @@ class Outcome:
         return self.ended is Ended.PROVEN
 
     def __getitem__(self, variable: cp_model.IntVar) -> int:
-        return self.values[variable.index]
+        return int(self.values[variable.index])
 
-    def holds(self, literal: cp_model.LiteralT) -> bool:
+    def holds(self, literal: Any) -> bool:
         """Whether a literal, plain or negated or a constant, is true."""
         if isinstance(literal, (bool, int)):
             return bool(literal)
@@ -91,7 +92,7 @@ def run(
     settings.linearization_level = linear
     settings.stop_after_first_solution = stop_at_first
     if hint is not None:
-        model.clear_hints()
+        model.clear_hints()  # type: ignore[no-untyped-call]
         for index, value in sorted(hint.items()):
             model.add_hint(model.get_int_var_from_proto_index(index), value)
     model.clear_assumptions()

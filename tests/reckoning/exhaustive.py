@@ -9,12 +9,12 @@ it still works out with its first session begun at b.
 from __future__ import annotations
 
 from datetime import datetime
-from functools import lru_cache
+from functools import cache
 from itertools import combinations
 from typing import Any, NamedTuple
 
 NEVER = 10**9
-MOST_STATES = 12_000
+MOST_STATES = 6_000
 
 
 class TooMany(Exception):
@@ -23,7 +23,10 @@ class TooMany(Exception):
 
 def clock(moment: str) -> int:
     """Minutes since a fixed day."""
-    return int((datetime.fromisoformat(moment) - datetime(2000, 1, 1)).total_seconds()) // 60
+    return (
+        int((datetime.fromisoformat(moment) - datetime(2000, 1, 1)).total_seconds())
+        // 60
+    )
 
 
 class Bench:
@@ -46,7 +49,7 @@ class Bench:
         """The clock when work that ends at `position` is over."""
         return self.minutes[position - 1] + 1
 
-    @lru_cache(maxsize=None)  # noqa: B019
+    @cache  # noqa: B019
     def first_from(self, moment: int) -> int:
         """The first position that can be at `moment` or later."""
         for position in range(self.length + 1):

@@ -35,9 +35,7 @@ class Machine:
             if place.get("state", "fitted") != "fitted"
         }
         self.lies_off = {
-            name
-            for name, place in self.places.items()
-            if place.get("state") == "off"
+            name for name, place in self.places.items() if place.get("state") == "off"
         }
         self.bonded: set[str] = set()
         self.cured: dict[str, int] = {}
@@ -171,9 +169,7 @@ class Machine:
         self.cured[step["id"]] = cured
 
 
-def _totals(
-    question: dict[str, Any], answer: dict[str, Any], machine: Machine
-) -> None:
+def _totals(question: dict[str, Any], answer: dict[str, Any], machine: Machine) -> None:
     done = [machine.tasks[name] for name in machine.cured]
     totals = answer["totals"]
     assert totals == {

@@ -113,9 +113,7 @@ def test_the_closure_and_its_order_agree_with_networkx(seed: int) -> None:
         for n, name in enumerate(names)
     }
     listed = chance.sample(names, len(names))
-    covers = {
-        name: Cover(name, chance.randint(0, 9), (over[name],)) for name in listed
-    }
+    covers = {name: Cover(name, chance.randint(0, 9), (over[name],)) for name in listed}
     goals = chance.sample(names, min(3, len(names)))
     graph = nx.DiGraph()
     graph.add_nodes_from(names)

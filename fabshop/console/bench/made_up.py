@@ -14,7 +14,7 @@ _SHARE_OF_THE_WORK = 0.8
 def teardown_question(
     components: int, tasks: int, sessions: int, seed: int
 ) -> dict[str, Any]:
-    """A machine in layers, with work in it that does not all fit before the deadline."""
+    """A machine in layers, with more work in it than fits before the deadline."""
     chance = random.Random(f"{components} {tasks} {sessions} {seed}")
     places = [_place(chance, number) for number in range(components)]
     jobs = [_task(chance, components, number) for number in range(tasks)]

@@ -21,6 +21,8 @@ from fabshop.reckoning.teardown.timing import Timing
 
 __all__ = ["plan_teardown"]
 
+_EARLY_SHARE = 0.2
+"""Of the time left, what a plan of fewer sessions than asked may use."""
 _REASONS_S = 0.2
 """Time for telling why a task is left out, where the plan has used up the limit."""
 
@@ -32,7 +34,8 @@ def plan_teardown(question: TeardownQuestion) -> dict[str, Any]:
     choices = []
     best = Best((), ())
     for sessions in range(1, question.max_sessions + 1):
-        part = sessions / sum(range(sessions, question.max_sessions + 1))
+        later = question.max_sessions - sessions
+        part = min(_EARLY_SHARE, 1 / (later + 1)) if later else 1.0
         best = best_plan(problem, sessions, budget.share(part), best.plan)
         choices.append(choice_answer(problem, sessions, best))
     any_order = [
@@ -44,9 +47,7 @@ def plan_teardown(question: TeardownQuestion) -> dict[str, Any]:
         answer["gap"] = gap_answer(problem, best.gap)
     reasons_budget = Budget(max(budget.left_s, _REASONS_S))
     answer["sessions"] = session_answers(problem, Timing(problem, best.plan), any_order)
-    answer["left_out"] = left_out(
-        problem, best, question.max_sessions, reasons_budget
-    )
+    answer["left_out"] = left_out(problem, best, question.max_sessions, reasons_budget)
     answer["totals"] = totals_answer(problem, best)
     answer["choices"] = choices
     return answer

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from fabshop.reckoning.questions.strict import moment_of
-from fabshop.reckoning.teardown.best import Aim, Best, end_of, totals_of
+from fabshop.reckoning.teardown.best import Aim, Best, totals_of
 from fabshop.reckoning.teardown.problem import Problem
 from fabshop.reckoning.teardown.timing import Times, Timing, step_minutes
 
@@ -43,8 +43,12 @@ def _session(
         if minutes:
             begins, clock = axis.start_clock(start), axis.end_clock(start + minutes)
         else:
-            # Nothing is worked: it happens at once, or when the cure it waits for ends.
-            begins = clock = max(clock, axis.end_clock(start), timing.cured_clock(step))
+            # Nothing is worked: it happens at once, or as the bench opens again
+            # where what it waits for has cured in between.
+            clock = max(clock, axis.end_clock(start))
+            if timing.cured_clock(step) > clock:
+                clock = axis.start_clock(start)
+            begins = clock
         names = problem.jobs if step.do == "task" else problem.places
         line: Answer = {
             "do": step.do,
@@ -93,9 +97,9 @@ def choice_answer(problem: Problem, sessions: int, best: Best) -> Answer:
     timing = Timing(problem, best.plan)
     early = timing.earliest()
     if best.plan and early is not None:
-        finish = end_of(problem, best.plan, early)
-        line["finish"] = moment_of(problem.axis.end_clock(finish))
-        line["in_hand_minutes"] = timing.latest().begins[0] - early.begins[0]
+        late = timing.latest().begins
+        line["finish"] = session_answers(problem, timing, late)[-1]["finish"]
+        line["in_hand_minutes"] = late[0] - early.begins[0]
     return line
 
 

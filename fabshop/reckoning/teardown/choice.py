@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Any
 
 from ortools.sat.python import cp_model
 
 from fabshop.reckoning.teardown.problem import Problem
 
-Literal = cp_model.LiteralT
-Sum = cp_model.LinearExprT
+# The solver's own types name every integer of numpy; they say less than these words.
+Literal = Any
+Sum = Any
 
 
-class Step(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Step:
     """One thing done to the machine; `index` is of a component or of a task."""
 
     do: str
@@ -130,9 +132,7 @@ class Choice:
     def fits_in(self, place: int, k: int) -> list[Literal]:
         """The literals of the tasks that put this component on in session k."""
         return [
-            self.done[task, k]
-            for task in self.fitters[place]
-            if (task, k) in self.done
+            self.done[task, k] for task in self.fitters[place] if (task, k) in self.done
         ]
 
     def _every_session_holds_a_task(self) -> None:
@@ -258,13 +258,13 @@ class Choice:
         """Set-up, off and on minutes of one session, or of all."""
         places = self.problem.places
         wanted = self.sessions if session is None else (session,)
-        return (
-            sum(self.problem.setup * self.used[k] for k in wanted)
-            + sum(x * places[c].off for (c, k), x in self.removed.items() if k in wanted)
-            + sum(x * places[c].on for (c, k), x in self.refitted.items() if k in wanted)
-        )
+        off = [x * places[c].off for (c, k), x in self.removed.items() if k in wanted]
+        on = [x * places[c].on for (c, k), x in self.refitted.items() if k in wanted]
+        return sum([*(self.problem.setup * self.used[k] for k in wanted), *off, *on])
 
     def work(self, session: int) -> Sum:
         """Task minutes of one session."""
         jobs = self.problem.jobs
-        return sum(x * jobs[t].minutes for (t, k), x in self.done.items() if k == session)
+        return sum(
+            x * jobs[t].minutes for (t, k), x in self.done.items() if k == session
+        )

@@ -106,7 +106,9 @@ class _LastAim:
                 bound = outcome.bound
         return plan, Aim(name, reached, reached if bound is None else bound)
 
-    def _bound(self, minute: cp_model.IntVar, sign: int) -> tuple[int | None, Scope | None]:
+    def _bound(
+        self, minute: cp_model.IntVar, sign: int
+    ) -> tuple[int | None, Scope | None]:
         model = self.rough.model
         if sign > 0:
             model.maximize(minute)

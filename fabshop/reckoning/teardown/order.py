@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from ortools.sat.python import cp_model
 
 from fabshop.reckoning.solver import Outcome
-from fabshop.reckoning.teardown.choice import Choice, Literal, Step, Under
+from fabshop.reckoning.teardown.choice import Choice, Literal, Step, Sum, Under
 from fabshop.reckoning.teardown.problem import Job, start_spans
 from fabshop.reckoning.teardown.timing import Plan, Timing, step_minutes, ticks_of
 
@@ -54,7 +56,7 @@ class Order:
         """Ticks that a step takes."""
         return step_minutes(self.problem, step) * self.ticks or 1
 
-    def end(self, step: Step) -> cp_model.LinearExprT:
+    def end(self, step: Step) -> Sum:
         """The tick at which a step is over."""
         return self.start[step] + self.length(step)
 
@@ -197,7 +199,7 @@ class Order:
             chosen.append(here)
             self._when(here, end >= self._at_minute(piece.after + 1))
             self._when(here, end <= self._by_minute(piece.upto))
-            at = self._at_minute(piece.at)
+            at: Sum = self._at_minute(piece.at)
             if piece.moves:
                 at = at + end - self._at_minute(piece.after)
             self._when(here, cured >= at)
@@ -223,7 +225,7 @@ class Order:
                         Step("refit", place, later),
                         *self._fitters(place, later),
                     ):
-                        if step in self.present and step[:2] != ("task", task):
+                        if step in self.present and step != Step("task", task, later):
                             both = self.choice.done[task, k], self.present[step]
                             self._when(both, self.start[step] >= self.cured[task])
 
@@ -256,7 +258,7 @@ class Order:
     def _when(
         self,
         literals: Literal | tuple[Literal, ...],
-        statement: cp_model.BoundedLinearExpression | bool,
+        statement: Any,
     ) -> None:
         if isinstance(literals, tuple):
             self.model.add(statement).only_enforce_if(*literals)

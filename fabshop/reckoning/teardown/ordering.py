@@ -54,11 +54,7 @@ def order_most(problem: Problem, scope: Scope, budget: Budget) -> Plan:
     point = len(jobs) + 1
     required = point * (1 + sum(abs(job.points) for job in jobs))
     worth = sum(
-        literal
-        * (
-            jobs[task].points * point
-            + (required if jobs[task].required else 1)
-        )
+        literal * (jobs[task].points * point + (required if jobs[task].required else 1))
         for task, literal in order.choice.taken.items()
     )
     if isinstance(worth, int):

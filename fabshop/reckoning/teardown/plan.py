@@ -8,6 +8,7 @@ from ortools.sat.python import cp_model
 
 from fabshop.reckoning import solver
 from fabshop.reckoning.teardown.best import Aim, Best, Budget, Totals, totals_of
+from fabshop.reckoning.teardown.by_rule import plan_by_rule
 from fabshop.reckoning.teardown.choice import Choice, Sum
 from fabshop.reckoning.teardown.last_aim import with_last_aim
 from fabshop.reckoning.teardown.order import Order
@@ -25,6 +26,8 @@ from fabshop.reckoning.teardown.timing import Plan
 
 AIMS = ("required", "points", "others", "handling_minutes")
 """The aims that do not hang on the times of a plan, in their order."""
+_LEAST_S = 0.3
+"""With less time than this no model of the whole question is begun."""
 _ROUNDS = 12
 """How often what cannot be ordered is ruled out, before the full model takes over."""
 
@@ -74,7 +77,8 @@ class _Search:
     def run(self) -> Best:
         self.scope = whole_scope(self.problem, self.sessions)
         self.rough = Rough(Choice(self.problem, self.scope))
-        self.hint: dict[int, int] | None = None
+        self._consider_plan(self._first_plan())
+        self.hint = self.rough.hint(self.plan)
         self.aims: list[Aim] = []
         for name in AIMS:
             aim = self._settle(name)
@@ -131,10 +135,36 @@ class _Search:
 
     def _consider(self, outcome: solver.Outcome) -> None:
         """Orders a proposal, whole or in its best part, and keeps the better plan."""
+        picks = picks_of(self.rough.choice, outcome)
+        quick = plan_by_rule(self.problem, picks, self.budget)
+        self._consider_plan(quick)
+        count = sum(step.do == "task" for steps in quick for step in steps)
+        handling = self._handling(outcome)
+        if count == len(picks) and totals_of(self.problem, quick).handling <= handling:
+            return
         scope = narrowed(self.rough.choice, outcome)
         plan = order_all(self.problem, scope, self.budget)
         if plan is None:
             plan = order_most(self.problem, scope, self.budget)
+        self._consider_plan(plan)
+
+    def _handling(self, outcome: solver.Outcome) -> int:
+        choice, places = self.rough.choice, self.problem.places
+        off = [
+            places[c].off for (c, _), x in choice.removed.items() if outcome.holds(x)
+        ]
+        on = [places[c].on for (c, _), x in choice.refitted.items() if outcome.holds(x)]
+        sessions = sum(outcome.holds(used) for used in choice.used)
+        return self.problem.setup * sessions + sum(off) + sum(on)
+
+    def _first_plan(self) -> Plan:
+        """Everything in one session, and then what does not go dropped."""
+        if self.plan:
+            return self.plan
+        picks = [(task, 0) for task, sessions in self.scope.tasks.items() if sessions]
+        return plan_by_rule(self.problem, picks, self.budget.share(0.2))
+
+    def _consider_plan(self, plan: Plan) -> None:
         if self._is_better(plan):
             self.plan = plan
 
@@ -152,6 +182,9 @@ class _Search:
 
     def _close(self, name: str, sign: int, bound: int | None) -> Aim:
         """The full model, with what is known, has the last word on an aim."""
+        if self.budget.left_s < _LEAST_S:
+            widest = self._widest(name)
+            return Aim(name, self._reached(name), widest if bound is None else bound)
         order = Order(Choice(self.problem, self.scope))
         fix_aims(order.choice, self.aims)
         total = aim_sum(order.choice, name)
@@ -188,8 +221,8 @@ class _Search:
         }[name]
 
     def _tidy(self) -> None:
-        """Where time ran out: the same tasks with the least handling, if it is quick."""
-        if not self.plan:
+        """Where time ran out: the same tasks with less handling, if it is quick."""
+        if not self.plan or self.budget.left_s < _LEAST_S:
             return
         scope = scope_of_plan(self.problem, self.plan)
         order = Order(Choice(self.problem, scope))

@@ -113,7 +113,7 @@ def problem_of(question: TeardownQuestion) -> Problem:
         tuple(tuple(dict.fromkeys(where[name] for name in route)) for route in c.routes)
         for c in question.components
     ]
-    states = [component.state for component in question.components]
+    states: list[str] = [component.state for component in question.components]
     always_off = {
         index
         for index, state in enumerate(states)
@@ -169,9 +169,7 @@ def _open_routes(
     """The routes worth a choice, and whether there is none at all."""
     if not ways:
         return (), False
-    usable = [
-        frozenset(way) - always_off for way in ways if can_be_off.issuperset(way)
-    ]
+    usable = [frozenset(way) - always_off for way in ways if can_be_off.issuperset(way)]
     least = [way for way in usable if not any(other < way for other in usable)]
     if any(not way for way in least):
         return (), False

@@ -34,7 +34,10 @@ class _Reasons:
             place.id: Cover(
                 place.id,
                 place.off,
-                tuple(tuple(problem.places[c].id for c in r) for r in place.every_route),
+                tuple(
+                    tuple(problem.places[over].id for over in route)
+                    for route in place.every_route
+                ),
                 not place.is_fitted,
             )
             for place in problem.places

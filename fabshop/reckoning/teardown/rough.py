@@ -6,10 +6,13 @@ it does reach may still have no order; the full model (`order`) decides that.
 
 from __future__ import annotations
 
+from typing import Any
+
 from ortools.sat.python import cp_model
 
-from fabshop.reckoning.teardown.choice import Choice, Literal
+from fabshop.reckoning.teardown.choice import Choice, Literal, Step, Sum
 from fabshop.reckoning.teardown.problem import Problem, start_spans
+from fabshop.reckoning.teardown.timing import Plan, Timing
 
 
 class Rough:
@@ -47,7 +50,28 @@ class Rough:
         domain = cp_model.Domain.from_intervals([list(span) for span in spans])
         return self.model.new_int_var_from_domain(domain, f"task {task} starts")
 
-    def end(self, task: int) -> cp_model.LinearExprT:
+    def hint(self, plan: Plan) -> dict[int, int]:
+        """A plan as values to begin from."""
+        steps = {step for session in plan for step in session}
+        tables = (
+            ("task", self.choice.done),
+            ("remove", self.choice.removed),
+            ("refit", self.choice.refitted),
+        )
+        hint = {
+            literal.index: int(Step(do, *key) in steps)
+            for do, table in tables
+            for key, literal in table.items()
+            if literal.index >= 0
+        }
+        times = Timing(self.problem, plan).earliest()
+        for session, starts in zip(plan, times.starts if times else (), strict=False):
+            for step, start in zip(session, starts, strict=True):
+                if step.do == "task":
+                    hint[self.start[step.index].index] = start
+        return hint
+
+    def end(self, task: int) -> Sum:
         """The worked minute at which a task is over."""
         return self.start[task] + self.problem.jobs[task].minutes
 
@@ -126,7 +150,7 @@ class Rough:
             self._when(cured >= piece.at + moved, here)
         self.model.add(sum(chosen) == 1).only_enforce_if(literal)
 
-    def _over_by(self, task: int) -> cp_model.LinearExprT:
+    def _over_by(self, task: int) -> Sum:
         return self.cured[task] if task in self.cured else self.end(task)
 
     def _work_waits_for_what_comes_before(self) -> None:
@@ -210,9 +234,7 @@ class Rough:
                     statement = self.end(other) + on <= self.start[task]
                     self._when(statement, literal, present)
 
-    def _when(
-        self, statement: cp_model.BoundedLinearExpression | bool, *literals: Literal
-    ) -> None:
+    def _when(self, statement: Any, *literals: Literal) -> None:
         self.model.add(statement).only_enforce_if(*literals)
 
 

@@ -35,7 +35,9 @@ class Timing:
     def earliest(self) -> Times | None:
         """Every step as early as this order allows; None where it runs out of time."""
         axis = self.problem.axis
-        begins, starts, ends = [], [], {}
+        begins: list[int] = []
+        starts: list[tuple[int, ...]] = []
+        ends: dict[Step, int] = {}
         now = 0
         for steps in self.plan:
             now = max(now, self.may_begin(steps))
@@ -144,9 +146,7 @@ def step_minutes(problem: Problem, step: Step) -> int:
     return place.off if step.do == "remove" else place.on
 
 
-def ticks_of(
-    problem: Problem, plan: Plan, times: Times, ticks: int
-) -> dict[Step, int]:
+def ticks_of(problem: Problem, plan: Plan, times: Times, ticks: int) -> dict[Step, int]:
     """The start of every step in ticks, the instant ones one after another."""
     instants = 0
     found = {}

@@ -29,9 +29,9 @@ class Twin:
             both = self.early.present[one], self.early.present[other]
             first = self.model.new_bool_var(f"{one} before {other}")
             for order in (self.early, self.late):
-                self.model.add(
-                    order.end(one) <= order.start[other]
-                ).only_enforce_if(first, *both)
-                self.model.add(
-                    order.end(other) <= order.start[one]
-                ).only_enforce_if(~first, *both)
+                self.model.add(order.end(one) <= order.start[other]).only_enforce_if(
+                    first, *both
+                )
+                self.model.add(order.end(other) <= order.start[one]).only_enforce_if(
+                    ~first, *both
+                )

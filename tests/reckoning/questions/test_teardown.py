@@ -34,8 +34,10 @@ def test_the_time_limit_is_five_seconds_unless_told() -> None:
 @pytest.mark.parametrize(
     ("changes", "told"),
     [
-        ({"tasks": [{**LOOM, "after": ["weld-9"]}]}, "tasks[0].after[0]: no task 'weld-9'"),
-        ({"tasks": [{**LOOM, "reach": ["lid", "x"]}]}, "tasks[0].reach[1]: no component 'x'"),
+        ({"tasks": [{**LOOM, "after": ["weld-9"]}]},
+         "tasks[0].after[0]: no task 'weld-9'"),
+        ({"tasks": [{**LOOM, "reach": ["lid", "x"]}]},
+         "tasks[0].reach[1]: no component 'x'"),
         ({"tasks": [LOOM, LOOM]}, "tasks[1].id: task 'loom' is already tasks[0]"),
         ({"components": [LID, LID, DECK]},
          "components[1].id: component 'lid' is already components[0]"),
@@ -46,7 +48,8 @@ def test_the_time_limit_is_five_seconds_unless_told() -> None:
         ({"tasks": [{**LOOM, "after": ["loom"]}]},
          "tasks[0].after[0]: no task can come after itself: 'loom' after 'loom'"),
         ({"tasks": [{**LOOM, "curing": 4}]}, "tasks[0].curing: unknown field"),
-        ({"deadline": "tomorrow"}, "deadline: 'tomorrow' is not a time like 2031-05-05T18:00"),
+        ({"deadline": "tomorrow"},
+         "deadline: 'tomorrow' is not a time like 2031-05-05T18:00"),
         ({"tasks": [{**LOOM, "ready": "2031-05-05T18:00:30"}]},
          "tasks[0].ready: '2031-05-05T18:00:30' is not a time like 2031-05-05T18:00"),
         ({"tasks": [{**LOOM, "minutes": 0}]}, "tasks[0].minutes: must be at least 1"),
