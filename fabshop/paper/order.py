@@ -72,7 +72,7 @@ def _line(
     return {
         "number": line.number,
         "title": line.title,
-        "hand": words.Hand(line.hand).label,
+        "hand": words.Side(line.hand).label,
         "for": str(line.component) if line.component else "",
         "ordered": show_quantity(line.quantity_milli, unit),
         "expected": show_quantity(

@@ -13,7 +13,7 @@ from django.shortcuts import get_object_or_404
 from fabshop import words
 from fabshop.clock import now
 from fabshop.paper.caution import cautions_for
-from fabshop.paper.plan_row import OFF, ON, Lines, Row, sessions_of, steps_of, written
+from fabshop.paper.plan_row import OFF, ON, Lines, sessions_of, steps_of, written
 from fabshop.paper.sheet import Sheet, said
 from fabshop.reckoning.arrivals import arrivals, delivered_at
 from fabshop.reckoning.facts import Facts
@@ -85,7 +85,11 @@ def teardown_sheet(pk: int) -> Sheet:
             "is_unproven": plan.answer.get("status") == "feasible",
             "plug_step": next((row.number for row in rows if row.bares_plug), None),
             "cautions": cautions_for(
-                [facts.task_by_id[name] for name in lines.tasks if name in facts.task_by_id]
+                [
+                    facts.task_by_id[name]
+                    for name in lines.tasks
+                    if name in facts.task_by_id
+                ]
             ),
             "disturbed": disturbed(off),
             "torque": [row for row in rows if row.letter == ON and row.wants_bag],

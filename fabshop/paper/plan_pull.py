@@ -62,7 +62,7 @@ def pull_list(pk: int) -> Sheet:
     off = [step["id"] for _, step in steps_of(plan) if step["do"] == "remove"]
     tasks = list(
         Task.objects.filter(code__in=names).prefetch_related(
-            "needs__line__order", "needs__line__component", "fallbacks"
+            "needs__line__order", "needs__line__component", "fallbacks", "stages"
         )
     )
     parts = {
@@ -133,12 +133,18 @@ def _needed(
             what=line.title,
             task=task.code,
             quantity=show_quantity(need.quantity_milli or line.quantity_milli, unit),
-            hand=words.Hand(line.hand).label,
+            hand=words.Side(line.hand).label,
             state=words.ComponentState.FINAL if part else None,
-            can_expire=part is None,
+            can_expire=part is None and _is_used_up(task, unit),
             short=show_quantity(want.lacking_milli, unit) if want else "",
             instead="; ".join(f.title for f in task.fallbacks.all()) if want else "",
         )
+
+
+def _is_used_up(task: Task, unit: words.Unit) -> bool:
+    """Adhesives, resins and the like, of which the day of use matters."""
+    measured = unit in (words.Unit.GRAM, words.Unit.MILLILITRE)
+    return measured or any(s.kind == words.StageKind.CURE for s in task.stages.all())
 
 
 def _fitted(
@@ -188,7 +194,7 @@ def _absent(
                 move=order.move,
                 firm=order.supplier,
             )
-    return list(found.values())
+    return sorted(found.values(), key=lambda row: row.line)
 
 
 def _tools(tasks: list[Task]) -> set[str]:

@@ -1,25 +1,44 @@
-"""The wall sheet: today, in one look."""
+"""The wall sheet: today in one look, and by when each goal can still be swapped."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import Any
 
 from fabshop import words
 from fabshop.clock import now
 from fabshop.paper.sheet import Sheet, entries_so_far
 from fabshop.reckoning.arrivals import arrivals
 from fabshop.reckoning.facts import Facts
-from fabshop.reckoning.goal import goals
-from fabshop.reckoning.readiness import readiness
-from fabshop.reckoning.tonight import tonight
+from fabshop.reckoning.goal import Goal, goals
+from fabshop.reckoning.readiness import Startable, start_now
+from fabshop.reckoning.readiness.hold import binds
+from fabshop.reckoning.tonight import Head, TeardownStand, tonight
 from fabshop.reckoning.window import Bench
-from fabshop.records.plan import Plan
 from fabshop.records.shop import Shop
-from fabshop.snapshot import plan_clock, take
-from fabshop.units import show_minutes, show_moment
+from fabshop.snapshot import accepted_plans, plan_clock, take
+from fabshop.units import show_day, show_minutes, show_moment
 
 ARRIVALS_AHEAD = timedelta(days=2)
+NEXT_JOBS = 3
+
+
+@dataclass(frozen=True)
+class Next:
+    """A task that can be started, and why."""
+
+    code: str
+    title: str
+    why: str
+
+
+@dataclass(frozen=True)
+class GoalLine:
+    """One goal: what it stands at, its Plan B, and the last moment to take that."""
+
+    goal: Goal
+    build: str
+    last: str
 
 
 def wall_sheet() -> Sheet:
@@ -27,7 +46,10 @@ def wall_sheet() -> Sheet:
     moment = now()
     facts, clock = take(moment), plan_clock(moment)
     shop = Shop.objects.first()
-    opening = tonight(facts)
+    plans = accepted_plans(facts)
+    opening = tonight(facts, planned=plans.planned, teardowns=plans.stands)
+    can_start = start_now(facts)
+    sending = (Head.SEND_TONIGHT, Head.SEND, Head.START_BY)
     return Sheet(
         name="wall",
         title="Wall sheet",
@@ -40,44 +62,17 @@ def wall_sheet() -> Sheet:
         offset_minutes=clock.offset_minutes,
         entries=entries_so_far(),
         context={
-            "today": show_moment(facts.now),
-            "heads": [head.sentence for head in opening.heads],
-            "start": [
-                {
-                    "task": start.task,
-                    "title": facts.task_by_id[start.task].title,
-                    "minutes": show_minutes(start.minutes),
-                    "why": start.sentence,
-                }
-                for start in opening.start
-            ],
-            "sends": [send.sentence for send in opening.sends],
-            "runs": _runs(facts),
+            "today": show_day(facts.now),
+            "hours": show_minutes(_bench_minutes(facts)),
+            "teardowns": [_teardown(stand) for stand in plans.stands],
+            "told": [h.sentence for h in opening.heads if h.head not in sending],
+            "next": [_next(one, facts) for one in can_start[:NEXT_JOBS]],
+            "tonight": [send.sentence for send in opening.sends if send.is_tonight],
+            "sends": [send.sentence for send in opening.sends if not send.is_tonight],
+            "runs": _runs(can_start, facts),
             "arriving": _arriving(facts),
-            "holds": [
-                f"{task.id} {task.title}"
-                for task in facts.tasks
-                if task.is_hold
-                and not task.is_finished
-                and task.hold
-                not in (words.HoldVerdict.SIGNED, words.HoldVerdict.WAIVED)
-            ],
-            "goals": [
-                {
-                    "task": goal.task,
-                    "title": goal.title,
-                    "points": goal.points,
-                    "stands": goal.plan_b if goal.is_chosen else "final",
-                    "plan_b": goal.plan_b,
-                    "plan_b_points": goal.plan_b_points,
-                    "last": show_moment(goal.last_switch)
-                    if goal.last_switch
-                    else "no longer",
-                }
-                for goal in goals(facts)
-            ],
-            "hours_left": show_minutes(_bench_minutes(facts)),
-            "in_hand": _plans_in_hand(),
+            "holds": [t for t in facts.tasks if binds(t)],
+            "goals": _goals(facts),
         },
     )
 
@@ -88,42 +83,76 @@ def _bench_minutes(facts: Facts) -> int:
     return bench.minutes_until(max(ends)) if ends else bench.minutes
 
 
-def _runs(facts: Facts) -> list[str]:
-    """Unattended runs that could be started before bed."""
-    ready = readiness(facts)
-    return [
-        f"{task.id} {task.title}: {show_minutes(stage.minutes)} on {stage.machine}"
-        for task in facts.tasks
-        if task.id in ready and ready[task.id].why is words.Why.READY
-        for stage in task.stages
-        if stage.kind is words.StageKind.RUN
-    ]
+def _teardown(stand: TeardownStand) -> str:
+    if stand.has_begun:
+        return f"{stand.name}: the teardown is under way."
+    spare = show_minutes(abs(stand.in_hand_minutes))
+    side = "in hand" if stand.in_hand_minutes >= 0 else "too late"
+    return (
+        f"{stand.name}: start the teardown by {show_moment(stand.start_by)}, "
+        f"{spare} {side}."
+    )
+
+
+def _next(one: Startable, facts: Facts) -> Next:
+    task = facts.task_by_id[one.task]
+    return Next(task.id, task.title, one.sentence)
+
+
+def _runs(can_start: tuple[Startable, ...], facts: Facts) -> list[str]:
+    """Unattended runs that can begin at the end of the next hours at the bench."""
+    bench = Bench(facts.windows, facts.now)
+    begins = bench.next_start(facts.now)
+    span = bench.open_at(begins) if begins else None
+    if span is None:
+        return []
+    found = []
+    for one in can_start:
+        task = facts.task_by_id[one.task]
+        stages = [s for s in task.stages if s.kind is words.StageKind.RUN]
+        minutes = sum(stage.minutes for stage in stages)
+        begin_by = span.end - timedelta(minutes=one.minutes)
+        if not minutes or begin_by < span.start:
+            continue
+        ends = span.end + timedelta(minutes=minutes)
+        stopped = _may_not_run(span.end, ends, facts)
+        may_not = f"; nothing may run on {stopped}" if stopped else ""
+        machines = " ".join(dict.fromkeys(s.machine for s in stages if s.machine))
+        found.append(
+            f"{task.id} {task.title}: {show_minutes(minutes)} on {machines}, begun by "
+            f"{begin_by:%H:%M} it ends {show_moment(ends)}{may_not}"
+        )
+    return found
+
+
+def _may_not_run(start: datetime, end: datetime, facts: Facts) -> str:
+    for days in range((end.date() - start.date()).days + 1):
+        day = facts.day_by_date.get(start.date() + timedelta(days=days))
+        if day is not None and not day.may_run_machines:
+            return show_day(day.on)
+    return ""
 
 
 def _arriving(facts: Facts) -> list[str]:
     until = facts.now + ARRIVALS_AHEAD
     soon = sorted(
-        (
-            (arrival.likely_at, line)
-            for line, arrival in arrivals(facts).items()
-            if arrival.likely_at and arrival.likely_at <= until and not arrival.unsent
-        ),
+        (arrival.likely_at, line)
+        for line, arrival in arrivals(facts).items()
+        if arrival.likely_at and arrival.likely_at <= until and not arrival.unsent
     )
     return [
         f"{line} {facts.line_by_id[line].title}: {show_moment(at)}" for at, line in soon
     ]
 
 
-def _plans_in_hand() -> list[dict[str, Any]]:
-    """For each accepted teardown: the latest start as it was planned."""
-    return [
-        {
-            "build": plan.build.name,
-            "edition": plan.edition,
-            "start_by": show_moment(
-                datetime.fromisoformat(plan.answer["sessions"][0]["latest_start"])
-            ),
-        }
-        for plan in Plan.objects.accepted().select_related("build")
-        if plan.answer.get("sessions")
-    ]
+def _goals(facts: Facts) -> list[GoalLine]:
+    """The goals, that which can be swapped for the shortest time first."""
+    found = sorted(
+        goals(facts), key=lambda g: (g.last_switch or datetime.max, -g.points, g.task)
+    )
+    lines = []
+    for goal in found:
+        build = facts.build_by_id.get(facts.task_by_id[goal.task].build)
+        last = show_moment(goal.last_switch) if goal.last_switch else "no longer"
+        lines.append(GoalLine(goal, build.name if build else "", last))
+    return lines

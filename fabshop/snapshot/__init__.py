@@ -3,6 +3,16 @@
 from fabshop.snapshot.clock import Clock, plan_clock, plan_moment
 from fabshop.snapshot.digest import digest
 from fabshop.snapshot.order import order_facts
+from fabshop.snapshot.plan import Accepted, accepted_plans
 from fabshop.snapshot.take import take
 
-__all__ = ["Clock", "digest", "order_facts", "plan_clock", "plan_moment", "take"]
+__all__ = [
+    "Accepted",
+    "Clock",
+    "accepted_plans",
+    "digest",
+    "order_facts",
+    "plan_clock",
+    "plan_moment",
+    "take",
+]

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
-from itertools import groupby
+from datetime import date
 from typing import Any
 
-from django.db.models import Exists, OuterRef
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
@@ -21,11 +19,9 @@ from fabshop.reckoning.readiness import (
     readiness,
     start_now,
 )
-from fabshop.reckoning.tonight import Head, HeadLine, TeardownStand, tonight
-from fabshop.reckoning.window import Bench
+from fabshop.reckoning.tonight import Head, HeadLine, tonight
 from fabshop.records.log import Timer
-from fabshop.records.plan import PlanStep, StepTick
-from fabshop.snapshot import take
+from fabshop.snapshot import accepted_plans, take
 from fabshop.web.gate import signed_in
 from fabshop.web.respond import respond
 
@@ -89,12 +85,9 @@ def blocked(request: HttpRequest) -> HttpResponse:
 def _rest(facts: Facts, request: HttpRequest) -> dict[str, Any]:
     blocking, tasks = _blocked(facts)
     stands = readiness(facts)
-    steps = _accepted_steps()
-    heads = tonight(
-        facts, planned=_planned(steps, facts), teardowns=_teardowns(steps, facts)
-    ).heads
-    plans = {step.plan.build.slug: step.plan_id for step in steps}
-    lines = [(head, _page_of(head, plans)) for head in heads]
+    plans = accepted_plans(facts)
+    heads = tonight(facts, planned=plans.planned, teardowns=plans.stands).heads
+    lines = [(head, _page_of(head, plans.pages)) for head in heads]
     first, others = lines[:1], lines[1:]
     return {
         "first": first,
@@ -112,54 +105,6 @@ def _rest(facts: Facts, request: HttpRequest) -> dict[str, Any]:
         .select_related("person", "start__task")
         .order_by("start__at"),
     }
-
-
-def _accepted_steps() -> list[PlanStep]:
-    """Every step of the accepted plans, in order, with whether it was ever ticked."""
-    return list(
-        PlanStep.objects.filter(plan__state=words.PlanState.ACCEPTED)
-        .select_related("plan__build", "task")
-        .annotate(was_ticked=Exists(StepTick.objects.filter(step=OuterRef("pk"))))
-        .order_by("plan_id", "number")
-    )
-
-
-def _planned(steps: list[PlanStep], facts: Facts) -> dict[str, datetime]:
-    """When an accepted plan wants each of its tasks, on the plan's clock."""
-    offset = timedelta(minutes=facts.utc_offset_minutes)
-    return {
-        step.task.code: step.starts_at.astimezone(UTC).replace(tzinfo=None) + offset
-        for step in steps
-        if step.task
-    }
-
-
-def _teardowns(steps: list[PlanStep], facts: Facts) -> tuple[TeardownStand, ...]:
-    """How each accepted teardown stands: its last start, and what is in hand."""
-    stands = []
-    for plan, of_plan in groupby(steps, key=lambda step: step.plan):
-        sessions = plan.answer.get("sessions") or [{}]
-        if "latest_start" not in sessions[0]:
-            continue
-        # The plan's own clock may differ from today's by a clock change.
-        shift = timedelta(minutes=facts.utc_offset_minutes - plan.utc_offset_minutes)
-        start_by = datetime.fromisoformat(sessions[0]["latest_start"]) + shift
-        begins = datetime.fromisoformat(sessions[0]["start"]) + shift
-        windows = (*facts.past_windows, *facts.windows)
-        bench = Bench(windows, min(start_by, facts.now))
-        in_hand = bench.minutes_until(start_by) - bench.minutes_until(
-            max(begins, facts.now)
-        )
-        stands.append(
-            TeardownStand(
-                build=plan.build.slug,
-                name=plan.build.name,
-                start_by=start_by,
-                in_hand_minutes=in_hand,
-                has_begun=any(step.was_ticked for step in of_plan),
-            )
-        )
-    return tuple(stands)
 
 
 def _page_of(head: HeadLine, plans: dict[str, int]) -> str:
