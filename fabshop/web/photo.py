@@ -7,14 +7,16 @@ from pathlib import Path
 from django.conf import settings
 from django.contrib import messages
 from django.http import FileResponse, HttpRequest, HttpResponse, HttpResponseNotModified
-from django.shortcuts import get_object_or_404
+from django.shortcuts import get_object_or_404, redirect
 
+from fabshop import clock
 from fabshop.actions.photo import keep_photo, said_of
 from fabshop.actions.picture import MOST_BYTES
-from fabshop.errors import NotFound, TooLarge
+from fabshop.errors import BadInput, NotFound, ShopError, TooLarge
 from fabshop.records.log import LogEntry, Photo, PhotoUse
 from fabshop.records.order import Receipt
 from fabshop.web.gate import signed_in
+from fabshop.web.respond import refused, respond
 from fabshop.web.tap import tap
 
 A_YEAR_S = 365 * 24 * 60 * 60
@@ -44,6 +46,23 @@ def photo(request: HttpRequest, digest: str, size: str) -> HttpResponse:
     response.headers["X-Content-Type-Options"] = "nosniff"
     response.headers["Content-Security-Policy"] = "default-src 'none'; sandbox"
     return response
+
+
+@signed_in
+def receipt_photo(request: HttpRequest, pk: int) -> HttpResponse:
+    """The photos of what one look into one parcel found."""
+    receipts = Receipt.objects.select_related("line__order", "person")
+    receipt = get_object_or_404(receipts.prefetch_related("photos__photo"), pk=pk)
+    context = {"now": clock.now(), "receipt": receipt}
+    if request.method != "POST":
+        return respond(request, "receipt/photo.html", "", context)
+    try:
+        if not request.FILES.getlist("photo"):
+            raise BadInput("Choose a photo first.", field="photo")
+        keep_photos(request, receipt=receipt)
+    except ShopError as error:
+        return refused(request, error, "receipt/photo.html", "", context)
+    return redirect("receipt-photo", pk)
 
 
 def keep_photos(

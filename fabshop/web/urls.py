@@ -50,6 +50,7 @@ urlpatterns = [
     path("log/<str:client_id>/", log.log_entry, name="log-entry"),
     path("log/<str:client_id>/undo/", log.log_undo, name="log-undo"),
     path("log/<str:client_id>/photo/", log.log_photo, name="log-photo"),
+    path("receipts/<int:pk>/photo/", photo.receipt_photo, name="receipt-photo"),
     path("photos/<slug:digest>/<slug:size>/", photo.photo, name="photo"),
     path("go/<str:code>/", go.go, name="go"),
     # builds and what sits on them

@@ -7,7 +7,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
 from fabshop.records.log import Photo
-from tests.factories import PhotoFactory
+from tests.factories import PhotoFactory, ReceiptFactory
 
 pytestmark = pytest.mark.django_db
 
@@ -82,3 +82,25 @@ def test_a_torn_photo_is_kept_as_a_file_and_never_shown_as_a_picture(page, kept)
     answer = page.get(f"/photos/{digest}/full/")
     assert answer.headers["Content-Type"] == "application/octet-stream"
     assert answer.headers["Content-Disposition"].startswith("attachment")
+
+
+def test_a_photo_is_put_on_what_came_in_a_parcel(page, kept):
+    receipt = ReceiptFactory()
+    path = f"/receipts/{receipt.pk}/photo/"
+    assert "None yet." in page.get(path).text
+    assert page.post(path).status_code == 422
+    sent = BytesIO()
+    Image.new("RGB", (60, 40)).save(sent, "JPEG")
+    photo = SimpleUploadedFile("box.jpg", sent.getvalue(), "image/jpeg")
+    assert page.post(path, {"photo": photo}, follow=True).text.count("<img") == 1
+    assert receipt.photos.count() == 1
+
+
+def test_a_viewer_looks_at_photos_but_adds_none(viewers_page, kept):
+    receipt = ReceiptFactory()
+    path = f"/receipts/{receipt.pk}/photo/"
+    assert "Keep the photo" not in viewers_page.get(path).text
+    sent = BytesIO()
+    Image.new("RGB", (60, 40)).save(sent, "JPEG")
+    photo = SimpleUploadedFile("box.jpg", sent.getvalue(), "image/jpeg")
+    assert viewers_page.post(path, {"photo": photo}).status_code == 403

@@ -39,6 +39,13 @@ addEventListener("submit", (event) => {
   }, 8000);
 }, true);
 
+// A new shop is most likely in the zone of the phone that makes it.
+const zone = document.querySelector("select[data-guess-zone]");
+if (zone && zone.value === "UTC") {
+  const here = Intl.DateTimeFormat().resolvedOptions().timeZone;
+  if ([...zone.options].some((option) => option.value === here)) zone.value = here;
+}
+
 const ready = () => {
   for (const form of document.forms) {
     delete form.dataset.sent;
