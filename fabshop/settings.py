@@ -203,6 +203,7 @@ SPECTACULAR_SETTINGS = {
     "DESCRIPTION": "The shop log, incoming parts, readiness and the teardown plan.",
     "VERSION": VERSION,
     "SERVE_INCLUDE_SCHEMA": False,
+    "SERVE_PERMISSIONS": ["rest_framework.permissions.IsAuthenticated"],
     "COMPONENT_SPLIT_REQUEST": True,
     "POSTPROCESSING_HOOKS": [
         "drf_spectacular.hooks.postprocess_schema_enums",

@@ -40,6 +40,7 @@ class EntryRead(serializers.ModelSerializer[LogEntry]):
             "component",
             "order",
             "text",
+            "notice",
             "minutes",
             "left_minutes",
             "stuck_on",
@@ -104,7 +105,9 @@ class EntryUndo(ShopView):
         return self.once(
             request,
             lambda key: (
-                EntryRead(undo_entry(by=self.by(), entry=entry, now=now())).data
+                EntryRead(
+                    undo_entry(by=self.by(), entry=entry, now=now(), client_id=key)
+                ).data
             ),
             status=201,
         )

@@ -207,7 +207,9 @@ class TaskGiveUp(ShopView):
         task = get_object_or_404(Task, code=code)
         return self.once(
             request,
-            lambda key: shown(give_up_task(by=self.by(), task=task, now=now())),
+            lambda key: shown(
+                give_up_task(by=self.by(), task=task, now=now(), client_id=key)
+            ),
         )
 
 
@@ -217,7 +219,9 @@ class TaskReopen(ShopView):
         task = get_object_or_404(Task, code=code)
         return self.once(
             request,
-            lambda key: shown(reopen_task(by=self.by(), task=task, now=now())),
+            lambda key: shown(
+                reopen_task(by=self.by(), task=task, now=now(), client_id=key)
+            ),
         )
 
 
