@@ -18,7 +18,7 @@ from datetime import date, timedelta
 from fabshop.errors import BadInput, TooLarge
 
 MOST_BYTES = 2_000_000
-MOST_ROWS = 5_000
+MOST_ROWS = 1_000
 
 # Day 60 of the spreadsheets' calendar is a 29 February 1900 that never was, so
 # counting from 30 December 1899 is right for every day after it.
@@ -61,7 +61,7 @@ def read_table(
             "Split it and take it in by parts.",
             field="file",
         )
-    text, notices = _decoded(content)
+    text, notices = as_text(content)
     divider = _divider(text)
     if divider != ",":
         shown = {";": "semicolons", "\t": "tabs"}[divider]
@@ -96,7 +96,8 @@ def serial_day(text: str) -> date | None:
     return None
 
 
-def _decoded(content: bytes) -> tuple[str, list[str]]:
+def as_text(content: bytes) -> tuple[str, list[str]]:
+    """The file as text, with what was odd about it."""
     if content.startswith((b"\xff\xfe", b"\xfe\xff")):
         return content.decode("utf-16", errors="replace"), ["Read as UTF-16 text."]
     try:
@@ -151,20 +152,15 @@ def _rows(
     rows: list[Row] = []
     bad: list[BadCell] = []
     for number, cells in filled:
-        extra = [cell for cell in cells[len(heading) :] if cell.strip()]
-        if extra:
-            bad.append(
-                BadCell(
-                    number,
-                    "",
-                    extra[0][:80],
-                    f"has {len(cells)} cells where the heading has {len(heading)}",
-                )
-            )
-            continue
+        # Rows that are bad are read too: what they name is known to be left out.
         named = {name: cell.strip() for name, cell in zip(heading, cells, strict=False)}
-        empty = [name for name in needed if not named.get(name)]
-        bad += [BadCell(number, name, "", "is empty") for name in empty]
-        if not empty:
-            rows.append(Row(number, named))
+        rows.append(Row(number, named))
+        if extra := [cell for cell in cells[len(heading) :] if cell.strip()]:
+            message = f"has {len(cells)} cells where the heading has {len(heading)}"
+            bad.append(BadCell(number, "", extra[0][:80], message))
+        bad += [
+            BadCell(number, name, "", "is empty")
+            for name in needed
+            if not named.get(name)
+        ]
     return Table(tuple(rows), tuple(bad), tuple(notices))
