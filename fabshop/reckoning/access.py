@@ -99,16 +99,43 @@ def loops(covers: Mapping[str, Cover]) -> list[AccessLoop]:
 def _openable(covers: Mapping[str, Cover]) -> set[str]:
     """What is off, or can come off by some route."""
     off = {name for name, cover in covers.items() if cover.is_off}
-    grew = True
-    while grew:
-        more = {
-            name
-            for name, cover in covers.items()
-            if name not in off and _open_routes(cover, off)
-        }
-        off |= more
-        grew = bool(more)
-    return off
+    routes = {name: cover.routes or ((),) for name, cover in covers.items()}
+    return off.union(_in_turn(routes, off, [n for n in covers if n not in off]))
+
+
+def _in_turn(
+    routes: Mapping[str, Iterable[Iterable[str]]], gone: set[str], wanted: list[str]
+) -> list[str]:
+    """Those of `wanted` that can come off with `gone` off, each when a route is open.
+
+    In rounds, and in a round as they are listed.
+    """
+    place = {name: number for number, name in enumerate(wanted)}
+    waits: dict[str, list[tuple[str, int]]] = {}
+    missing: dict[tuple[str, int], int] = {}
+    ready = []
+    for name in wanted:
+        ways = [[c for c in set(way) if c not in gone] for way in routes[name]]
+        if not all(ways):
+            ready.append(name)
+            continue
+        for number, way in enumerate(ways):
+            missing[name, number] = len(way)
+            for over in way:
+                waits.setdefault(over, []).append((name, number))
+    order: list[str] = []
+    found = set(ready)
+    while ready:
+        order += ready
+        freed = []
+        for over in ready:
+            for name, number in waits.get(over, ()):
+                missing[name, number] -= 1
+                if not missing[name, number] and name not in found:
+                    found.add(name)
+                    freed.append(name)
+        ready = sorted(freed, key=lambda name: place[name])
+    return order
 
 
 def _open_routes(cover: Cover, off: set[str]) -> list[Route]:
@@ -132,19 +159,13 @@ def _loop_from(
 def _outermost_first(covers: Mapping[str, Cover], off: set[str]) -> tuple[str, ...]:
     """Each component after one whole route to it; where free, as they are listed."""
     gone = {name for name, cover in covers.items() if cover.is_off}
-    left = [name for name in covers if name in off]
-    order: list[str] = []
-    while left:
-        ready = [name for name in left if _open_routes(covers[name], gone)]
-        order += ready
-        gone.update(ready)
-        left = [name for name in left if name not in gone]
-    return tuple(order)
+    routes = {name: covers[name].routes or ((),) for name in off}
+    return tuple(_in_turn(routes, gone, [name for name in covers if name in off]))
 
 
 @dataclass
 class _Search:
-    """Branches over routes; bounded by what the dearest place in sight must cost."""
+    """Branches over routes, the likeliest first; bounded by the best found so far."""
 
     covers: Mapping[str, Cover]
     openable: set[str]
@@ -178,25 +199,15 @@ class _Search:
         ]
 
     def _least_costs(self) -> None:
-        """A lower bound for each component: itself and the dearest thing over it."""
+        """About what each component costs: itself and the dearest thing over it."""
         self.least = {name: self.covers[name].minutes for name in self.openable}
-        grew = True
-        while grew:
-            grew = False
-            for name in self.least:
-                ways = [
-                    max((self.least[c] for c in way), default=0)
-                    for way in self.routes[name]
-                ]
-                least = self.covers[name].minutes + min(ways, default=0)
-                # In a loop a bound would climb for ever; any true one will do.
-                if self.least[name] < least <= self._ceiling:
-                    self.least[name] = least
-                    grew = True
-
-    @property
-    def _ceiling(self) -> int:
-        return sum(cover.minutes for cover in self.covers.values())
+        names = [name for name in self.covers if name in self.openable]
+        for name in _in_turn(self.routes, set(), names):
+            ways = [
+                max((self.least[c] for c in way), default=0)
+                for way in self.routes[name]
+            ]
+            self.least[name] += min(ways, default=0)
 
     def _run(self, off: set[str], goals: list[str]) -> None:
         off, goals = set(off), list(goals)
@@ -231,12 +242,4 @@ class _Search:
         return self.best is not None and (spent, len(off)) >= self.cost
 
     def _can_come_off(self, off: set[str]) -> bool:
-        gone: set[str] = set()
-        left = set(off)
-        while left:
-            ready = {n for n in left if any(way <= gone for way in self.routes[n])}
-            if not ready:
-                return False
-            gone |= ready
-            left -= ready
-        return True
+        return len(_in_turn(self.routes, set(), sorted(off))) == len(off)
