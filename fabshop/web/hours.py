@@ -23,7 +23,9 @@ from fabshop.actions.shop import (
     set_weekly_hours,
 )
 from fabshop.errors import ShopError
+from fabshop.reckoning.hours import hours_summary
 from fabshop.records.shop import Day, Person, Window
+from fabshop.snapshot import take
 from fabshop.web.gate import for_owner, signed_in
 from fabshop.web.respond import refused, respond
 from fabshop.web.tap import said
@@ -56,7 +58,10 @@ def hours(request: HttpRequest) -> HttpResponse:
     today = timezone.localtime(now).date()
     from_on = _from_day(request) or today
     to_on = from_on + timedelta(weeks=WEEKS_SHOWN)
+    facts = take(now)
     context = {
+        "there_is": hours_summary(facts),
+        "pack_out": max((b.pack_out for b in facts.builds if b.pack_out), default=None),
         "now": now,
         "today": today,
         "days": _days(from_on, to_on),

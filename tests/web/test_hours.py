@@ -1,13 +1,21 @@
 """The hours pages: what there is, hours that overlap, a week, a day that differs."""
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
 from fabshop.records.shop import Day, Window
-from tests.factories import WindowFactory
+from tests.factories import (
+    MOMENT,
+    BuildFactory,
+    EstimateFactory,
+    TaskFactory,
+    WindowFactory,
+)
 
 pytestmark = pytest.mark.django_db
+# Session, person, shop, timer, hours and days of the page; the rest is the snapshot.
+QUERIES = 26
 
 
 def test_hours_are_listed_by_day_with_the_weekday(page, owner):
@@ -111,9 +119,20 @@ def test_a_helper_reads_hours_but_may_not_set_them(helpers_page):
 def test_the_page_asks_the_database_the_same_however_full(
     page, owner, helper, django_assert_num_queries
 ):
+    EstimateFactory(task=TaskFactory(build=BuildFactory()), minutes=60)
     page.get("/hours/")
     for day in range(3, 23):
         WindowFactory(person=owner, on=date(2027, 9, day))
         WindowFactory(person=helper, on=date(2027, 9, day))
-    with django_assert_num_queries(6):
+    with django_assert_num_queries(QUERIES):
         page.get("/hours/")
+
+
+def test_hours_are_set_against_the_work_that_is_left(page, owner):
+    build = BuildFactory(pack_out_at=MOMENT + timedelta(days=2))
+    EstimateFactory(task=TaskFactory(build=build), minutes=600)
+    WindowFactory(person=owner, on=date(2027, 9, 4), from_minute=540, to_minute=1020)
+    text = " ".join(page.get("/hours/").text.split())
+    assert "8 h at the bench until packing closes, Sun 5 Sep 06:45." in text
+    assert "The work that is left takes 10 h by the shop's own factors" in text
+    assert "not all of it can be done" in text
