@@ -13,6 +13,7 @@ from fabshop.web import (
     go,
     hold,
     hours,
+    intake,
     log,
     now,
     order,
@@ -146,6 +147,9 @@ urlpatterns = [
     ),
     path("suppliers/", supplier.supplier_list, name="supplier-list"),
     path("suppliers/new/", supplier.supplier_new, name="supplier-new"),
+    # a shop's own tables
+    path("intake/", intake.intake_list, name="intake-list"),
+    path("intake/<slug:noun>/", intake.intake, name="intake"),
     # teardowns
     path("teardown/", plan.plan_list, name="plan-list"),
     path("builds/<slug:slug>/teardown/", plan.plan_ask, name="plan-ask"),
