@@ -8,7 +8,6 @@ from django.contrib.auth.models import AbstractBaseUser, BaseUserManager
 from django.db import models
 from django.db.models import F, Q
 from django.db.models.functions import Lower
-from django.db.models.functions import Lower
 
 from fabshop import words
 
