@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from fabshop import words
@@ -17,15 +18,28 @@ def refuse_closed(build: Build) -> None:
 
 def locked(component: Component) -> Component:
     """The component as it is now, held until this action is over."""
-    fresh = (
-        Component.objects.select_for_update(of=("self",))
+    return locked_together([component])[0]
+
+
+def locked_together(components: Sequence[Component]) -> list[Component]:
+    """The components as they are now, in the order given.
+
+    They are taken hold of in one order whoever asks, so that two people who each
+    need what the other has never wait for one another.
+    """
+    wanted = [component.pk for component in components]
+    fresh = {
+        component.pk: component
+        for component in Component.objects.select_for_update(of=("self",))
         .select_related("build")
-        .get(pk=component.pk)
-    )
-    refuse_closed(fresh.build)
-    if fresh.state == words.ComponentState.RETIRED:
-        raise Clash(f"{fresh} is retired.", code="retired")
-    return fresh
+        .filter(pk__in=wanted)
+        .order_by("code")
+    }
+    for component in fresh.values():
+        refuse_closed(component.build)
+        if component.state == words.ComponentState.RETIRED:
+            raise Clash(f"{component} is retired.", code="retired")
+    return [fresh[pk] for pk in wanted]
 
 
 def changed_since(

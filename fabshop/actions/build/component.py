@@ -14,6 +14,7 @@ from fabshop.actions.build.change import (
     changed_since,
     label,
     locked,
+    locked_together,
     refuse_closed,
     said,
 )
@@ -136,7 +137,8 @@ def retire_component(
     Asks first where unfinished tasks still work on it.
     """
     require(by, "own")
-    component = locked(component)
+    twins = Component.objects.filter(twin=component)
+    component, *others = locked_together([component, *twins])
     tasks = Task.objects.unfinished().filter(sites__component=component).distinct()
     if tasks and not confirm:
         raise NeedsAnswer(
@@ -146,8 +148,8 @@ def retire_component(
         )
     linked = _unlinked(component)
     Site.objects.filter(component=component, task__in=tasks).delete()
-    if component.twin is not None:
-        move(component.twin, {}, twin=None)
+    for twin in others:
+        move(twin, {}, twin=None)
     move(component, {}, state=words.ComponentState.RETIRED, is_on=False, twin=None)
     write_entry(
         kind=words.EntryKind.CHANGED,

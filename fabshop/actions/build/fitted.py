@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from fabshop import words
-from fabshop.actions.build.change import locked
+from fabshop.actions.build.change import locked, locked_together
 from fabshop.actions.build.component import component_of
 from fabshop.actions.log.entry import once, write_entry
 from fabshop.actions.moved import Before, move
@@ -35,10 +35,11 @@ def take_off(
     What is bonded or welded for good is destroyed by it, and that is asked first.
     """
     require(by, "write")
-    component = locked(component)
+    # What lies over it is looked up first, so that all of it is held at once.
+    component, *over = locked_together([component, *lies_over(component)])
     if not component.is_on:
         return component
-    over = lies_over(component)
+    over = [part for part in over if part.is_on]
     if over and not with_covers:
         raise Clash(
             f"{component} lies under {_listed(over)}. Take that off first.",
@@ -169,9 +170,7 @@ def lies_over(component: Component) -> list[Component]:
     """What must come off before `component` can, outermost first, least minutes."""
     parts = {
         part.code: part
-        for part in Component.objects.present()
-        .select_for_update()
-        .filter(build_id=component.build_id)
+        for part in Component.objects.present().filter(build_id=component.build_id)
     }
     routes: dict[str, dict[int, list[str]]] = {code: {} for code in parts}
     covers = Cover.objects.filter(under__build_id=component.build_id)
@@ -189,6 +188,8 @@ def lies_over(component: Component) -> list[Component]:
         )
         for code, part in parts.items()
     }
+    if component.code not in parts:
+        return []
     removals = removals_to_reach(over, [component.code])
     return [parts[code] for code in removals.order]
 

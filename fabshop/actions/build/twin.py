@@ -7,7 +7,7 @@ from datetime import datetime
 from django.db import transaction
 
 from fabshop import words
-from fabshop.actions.build.change import locked
+from fabshop.actions.build.change import locked_together
 from fabshop.actions.log.entry import write_entry
 from fabshop.actions.moved import move
 from fabshop.actions.shop.allowed import require
@@ -41,7 +41,7 @@ def link_twins(
         ) from None
     if component.pk == twin.pk:
         raise BadInput("A part cannot be its own twin.", field="twin")
-    component, twin = locked(component), locked(twin)
+    component, twin = locked_together([component, twin])
     if component.build_id != twin.build_id:
         raise BadInput(
             f"{twin} is on {twin.build.name} and {component.code} on "
@@ -73,9 +73,9 @@ def link_twins(
 def unlink_twin(*, by: Person, component: Component, now: datetime) -> Component:
     """Let a component and its twin go their own ways."""
     require(by, "own")
-    component = locked(component)
-    twin = component.twin
-    if twin is not None:
+    twins = Component.objects.filter(twin=component)
+    component, *others = locked_together([component, *twins])
+    for twin in others:
         move(component, {}, twin=None, side=words.Side.NONE)
         move(twin, {}, twin=None, side=words.Side.NONE)
         write_entry(
