@@ -5,6 +5,7 @@ import pytest
 from fabshop import words
 from fabshop.actions.build import put_on, swap_component, take_off
 from fabshop.actions.build.fitted import lies_over
+from fabshop.actions.log import undo_entry
 from fabshop.actions.task import waive_hold
 from fabshop.errors import BadInput, Clash, NeedsAnswer, NotAllowed
 from fabshop.records.build import Component
@@ -58,6 +59,16 @@ def test_with_what_lies_over_it_all_comes_off_outermost_first(
     assert entries[0].text == "To reach T14."
     # One tap is undone by one undo.
     assert entries[3].before["with"] == [entry.pk for entry in entries[:3]]
+
+
+def test_one_undo_puts_back_all_that_one_tap_took_off(
+    odile: Person, now: datetime
+) -> None:
+    take_off(
+        by=odile, component=part("T14"), now=now, with_covers=True, client_id="tap-1"
+    )
+    undo_entry(by=odile, entry=LogEntry.objects.get(client_id="tap-1"), now=now)
+    assert off() == []
 
 
 def test_a_double_tap_takes_off_once(odile: Person, now: datetime) -> None:
