@@ -50,17 +50,28 @@ SHOP = Facts(
 
 def test_a_day_that_leaves_time_says_when_the_task_comes_free():
     lead, *told = effect_of_slip(SHOP, "P06", eta_on=date(2027, 9, 20))
-    assert lead == "1 task comes free on another day; each can still begin in time."
-    assert told == ["W21 comes free Mon 20 Sep 18:00, not Sat 18 Sep 18:00."]
+    assert lead == "W21 can still begin in time, and all that follows."
+    assert told == [
+        "W21 Fit power board comes free Mon 20 Sep 18:00, not Sat 18 Sep 18:00."
+    ]
 
 
 def test_a_day_too_late_names_the_task_its_last_moment_and_its_plan_b():
-    lead, lost, _ = effect_of_slip(SHOP, "P06", eta_on=date(2027, 9, 22))
-    assert lead == "With this part it can no longer all be done: 1 too late."
+    lead, lost = effect_of_slip(SHOP, "P06", eta_on=date(2027, 9, 22))
+    assert lead == "With this part W21 can no longer be done in time."
     assert lost == (
-        "W21 Fit power board must begin by Tue 21 Sep 21:10. "
-        "Plan B: Spare board SP2 (42 min)."
+        "W21 Fit power board comes free Wed 22 Sep 18:00, not Sat 18 Sep 18:00; "
+        "it must begin by Tue 21 Sep 21:10. Plan B: Spare board SP2 (42 min)."
     )
+
+
+def test_what_follows_too_late_is_named_once():
+    loom = TaskFact("W22", "tuppence", "Lay in loom", minutes=170, after=("W21",))
+    both = replace(SHOP, tasks=(BOARD, loom))
+    lead, told, behind = effect_of_slip(both, "P06", eta_on=date(2027, 9, 21))
+    assert lead == "With this part W21 can no longer be done in time."
+    assert "it must begin by Mon 20 Sep" in told
+    assert behind == "Too late behind it: W22."
 
 
 def test_a_plan_that_begins_the_task_before_the_day_is_told():
@@ -70,7 +81,7 @@ def test_a_plan_that_begins_the_task_before_the_day_is_told():
         eta_on=date(2027, 9, 20),
         planned={"W21": datetime(2027, 9, 19, 14, 11)},
     )
-    assert "The plan begins W21 Sun 19 Sep 14:11, before that." in told
+    assert "The accepted plan begins W21 Sun 19 Sep 14:11, before that." in told
 
 
 def test_words_without_a_day_leave_the_day_unknown():

@@ -95,7 +95,8 @@ def test_a_slip_says_its_effect_before_it_is_saved(client, owner, board):
     client.force_login(owner)
     answer = client.post("/orders/P06/slipped/", {"later": "7"})
     assert answer.status_code == 200
-    assert "W21 Fit power board must begin by" in answer.text
+    assert "With this part W21 can no longer be done in time." in answer.text
+    assert "it must begin by" in answer.text
     assert "Plan B: Spare board SP2 (42 min)." in answer.text
     assert 'name="eta_on" value="2027-09-25"' in answer.text
     assert Promise.objects.count() == 1

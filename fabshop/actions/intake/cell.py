@@ -124,5 +124,5 @@ class Cells:
         try:
             return parse(self[column] if seen is None else seen, field=column)
         except ShopError as error:
-            self.wrong(column, error.message)
+            self.wrong(column, error.message.removeprefix(f"{column}: "))
             return None
