@@ -10,6 +10,7 @@ from fabshop.api import (
     component,
     hold,
     log,
+    nothing,
     order,
     photo,
     plan,
@@ -102,4 +103,7 @@ _VIEWS = (
     ("photos/", photo.PhotoList, "photo-list"),
     ("reckon/<slug:kind>/", reckon.Reckon, "reckon"),
 )
-urlpatterns = [path(route, view.as_view(), name=name) for route, view, name in _VIEWS]
+urlpatterns = [
+    *(path(route, view.as_view(), name=name) for route, view, name in _VIEWS),
+    path("<path:rest>", nothing.Nothing.as_view()),
+]
