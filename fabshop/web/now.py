@@ -90,9 +90,10 @@ def _rest(facts: Facts, request: HttpRequest) -> dict[str, Any]:
     lines = [(head, _page_of(head, plans.pages)) for head in heads]
     first, others = lines[:1], lines[1:]
     return {
+        "is_empty": not facts.tasks and not facts.components and not facts.orders,
         "first": first,
-        "pressing": [line for line in others if line[0].is_pressing],
-        "later": [line for line in others if not line[0].is_pressing],
+        "pressing": [line for line in others if _stays_in_sight(line[0])],
+        "later": [line for line in others if not _stays_in_sight(line[0])],
         "lines": blocking[:SHOWN],
         "more_lines": max(0, len(blocking) - SHOWN),
         "blocked_tasks": tasks,
@@ -105,6 +106,11 @@ def _rest(facts: Facts, request: HttpRequest) -> dict[str, Any]:
         .select_related("person", "start__task")
         .order_by("start__at"),
     }
+
+
+def _stays_in_sight(head: HeadLine) -> bool:
+    """What presses, and always by when a teardown must begin and what is in hand."""
+    return head.is_pressing or head.head is Head.START_BY
 
 
 def _page_of(head: HeadLine, plans: dict[str, int]) -> str:

@@ -131,9 +131,15 @@ def test_what_is_blocked_names_the_line_the_tasks_and_since_when(page, build, ho
 
 def test_a_shop_without_anything_says_so_in_sentences(page, shop):
     text = page.get("/").text
-    assert "Nothing is to be sent and nothing comes today." in text
+    assert "Nothing is entered yet." in text
+    assert 'href="/intake/"' in text
     assert "Nothing can be started now." in text
     assert "Nothing waits for a parcel." in text
+
+
+def test_a_quiet_day_says_so(page, build):
+    task_of(build, "W12", 20)
+    assert "Nothing is to be sent and nothing comes today." in page.get("/").text
 
 
 def test_who_else_is_at_work_is_said(page, build, helper):
@@ -148,6 +154,7 @@ def test_a_viewer_sees_it_all_but_no_start_key(viewers_page, build, hours):
     text = viewers_page.get("/").text
     assert "W12" in text
     assert ">Start<" not in text
+    assert 'href="/log/note/"' not in text
 
 
 def test_the_page_asks_the_database_the_same_however_much_there_is(
@@ -210,6 +217,22 @@ def test_an_accepted_teardown_says_start_by_and_what_is_in_hand(
     lead = text.split('class="lead">')[1].split("</p>")[0]
     assert "start the teardown by Sat 4 Sep 11:30, 1 h 30 in hand" in lead
     assert f'href="/plans/{plan.pk}/"' in lead
+
+
+def test_start_by_stays_in_sight_below_what_presses_more(page, build, hours, owner):
+    plan = accepted(build, owner)
+    plan.answer["sessions"][0]["latest_start"] = "2027-09-10T11:30"
+    plan.save()
+    order, _ = owed_line(
+        "P16", build, sent_on=date(2027, 8, 20), move=words.Move.CARRIER
+    )
+    PromiseFactory(order=order, eta_on=date(2027, 9, 1))
+    text = page.get("/").text.split("<h2>")[0]
+    lead = text.split('class="lead">')[1].split("</p>")[0]
+    assert "Overdue: P16" in lead
+    assert 'href="/orders/P16/goods-in/"' in lead
+    assert "start the teardown by Fri 10 Sep 11:30" in text
+    assert "<details>" not in text
 
 
 def test_a_teardown_that_has_begun_is_not_called_for_again(page, build, hours, owner):

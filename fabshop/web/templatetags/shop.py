@@ -117,6 +117,7 @@ def places(context: Context) -> dict[str, Any]:
     noun = (match.url_name or "").split("-")[0] if match else ""
     return {
         "places": [(path, name, noun in nouns) for path, name, nouns in PLACES],
+        "may_write": request is not None and request.user.may_write,
     }
 
 
