@@ -13,14 +13,14 @@ from django.shortcuts import get_object_or_404
 from fabshop import words
 from fabshop.clock import now
 from fabshop.paper.caution import cautions_for
-from fabshop.paper.plan_row import OFF, ON, Lines, sessions_of, steps_of, written
+from fabshop.paper.plan_row import OFF, ON, Lines, sessions_of, steps_of
 from fabshop.paper.sheet import Sheet, said
-from fabshop.reckoning.arrivals import arrivals, delivered_at
+from fabshop.reckoning.arrivals import arrivals, last_delivery
 from fabshop.reckoning.facts import Facts
 from fabshop.records.build import Component
 from fabshop.records.plan import Plan
-from fabshop.snapshot import take
-from fabshop.units import show_minutes, show_moment
+from fabshop.snapshot import Wall, take, wall_of
+from fabshop.units import show_minutes
 
 
 @dataclass(frozen=True)
@@ -72,7 +72,7 @@ def teardown_sheet(pk: int) -> Sheet:
         context={
             "plan": plan,
             "sessions": sessions_of(rows),
-            **_times(plan),
+            **_times(plan, lines.wall),
             "gates": [gate for gate in gates if not gate.in_hand],
             "in_the_shop": [gate for gate in gates if gate.in_hand],
             "totals": _totals(plan),
@@ -130,6 +130,7 @@ def disturbed(parts: Iterable[Component]) -> Disturbed:
 def gates_of(plan: Plan, facts: Facts) -> list[Gate]:
     """Each line once; where it has a Plan B, the last delivery that still helps."""
     owed = arrivals(facts)
+    wall = wall_of(plan)
     found: dict[str, list[dict[str, Any]]] = {}
     for gate in plan.asked.get("gates", ()):
         found.setdefault(gate["line"], []).append(gate)
@@ -150,17 +151,17 @@ def gates_of(plan: Plan, facts: Facts) -> list[Gate]:
                 line=line,
                 title=fact.title if fact else "",
                 in_hand=in_hand,
-                likely=_word(gated[0]["likely_at"]),
-                late=_word(gated[0]["late_at"]),
+                likely=wall.say(gated[0]["likely_at"]),
+                late=wall.say(gated[0]["late_at"]),
                 tasks=tasks,
                 plan_b="" if in_hand else "; ".join(plans_b),
-                decide_by=_last_delivery(plan, tasks, facts),
+                decide_by=_last_delivery(plan, tasks, facts, wall),
             )
         )
     return gates
 
 
-def _last_delivery(plan: Plan, tasks: list[str], facts: Facts) -> str:
+def _last_delivery(plan: Plan, tasks: list[str], facts: Facts, wall: Wall) -> str:
     """The last delivery before the plan's work on `tasks` must have begun."""
     sessions = plan.answer.get("sessions", ())
     for session in sessions:
@@ -170,11 +171,8 @@ def _last_delivery(plan: Plan, tasks: list[str], facts: Facts) -> str:
             continue
         waits_for_all = plan.asked.get("wait_for") == "all"
         start = session["latest_start"] if waits_for_all else min(mine)
-        moment = datetime.fromisoformat(start)
-        for days in range(30):
-            here_at = delivered_at(facts, (moment - timedelta(days=days)).date())
-            if here_at is not None and here_at <= moment:
-                return show_moment(here_at)
+        here_at = last_delivery(facts, datetime.fromisoformat(start))
+        return wall.say(here_at.isoformat()) if here_at else ""
     return ""
 
 
@@ -192,21 +190,21 @@ def _before(plan: Plan, facts: Facts) -> list[dict[str, str]]:
     return [{"task": name, **row} for name, row in sorted(found.items())]
 
 
-def _times(plan: Plan) -> dict[str, Any]:
+def _times(plan: Plan, wall: Wall) -> dict[str, Any]:
     answer, late = plan.answer, plan.late_answer or {}
     sessions = answer.get("sessions", [])
     left_out = {row["task"] for row in answer.get("left_out", ())}
     closes = plan.build.pack_out_at
     return {
-        "start_by": _start_by(answer),
-        "start_by_late": _start_by(late),
+        "start_by": _start_by(answer, wall),
+        "start_by_late": _start_by(late, wall),
         "late_left_out": [
             row["task"]
             for row in late.get("left_out", ())
             if row["task"] not in left_out
         ],
-        "begins": written(sessions[0]["start"]) if sessions else "",
-        "ends": written(sessions[-1]["finish"]) if sessions else "",
+        "begins": wall.say(sessions[0]["start"]) if sessions else "",
+        "ends": wall.say(sessions[-1]["finish"]) if sessions else "",
         "pack_out": said(closes, plan.utc_offset_minutes) if closes else "",
         "in_hand": _in_hand(answer),
     }
@@ -237,13 +235,9 @@ def _totals(plan: Plan) -> dict[str, str]:
     }
 
 
-def _start_by(answer: dict[str, Any]) -> str:
+def _start_by(answer: dict[str, Any], wall: Wall) -> str:
     sessions = answer.get("sessions")
-    return written(sessions[0]["latest_start"]) if sessions else ""
-
-
-def _word(moment: str | None) -> str:
-    return written(moment) if moment else ""
+    return wall.say(sessions[0]["latest_start"]) if sessions else ""
 
 
 def _thread(size: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import date
 from itertools import groupby
 from typing import Any
 
@@ -14,6 +14,7 @@ from fabshop.reckoning.facts import Facts
 from fabshop.records.build import Component, Fastening
 from fabshop.records.plan import Plan
 from fabshop.records.task import Need, Reading, Task
+from fabshop.snapshot import wall_of
 from fabshop.units import show_day, show_milli, show_minutes, show_moment
 
 OFF, OPEN, ON, CLOSED = "A", "B", "C", "D"
@@ -75,6 +76,7 @@ class Lines:
     def __init__(self, plan: Plan, facts: Facts) -> None:
         self.plan = plan
         self.facts = facts
+        self.wall = wall_of(plan)
         self.asked = {task["id"]: task for task in plan.question.get("tasks", ())}
         names = {step["id"] for _, step in steps_of(plan)}
         self.parts = {
@@ -92,8 +94,7 @@ class Lines:
 
     def rows(self) -> Iterator[Row]:
         for number, (session, step) in enumerate(steps_of(self.plan), start=1):
-            starts = datetime.fromisoformat(step["start"])
-            ends = datetime.fromisoformat(step["finish"])
+            starts, ends = self.wall.at(step["start"]), self.wall.at(step["finish"])
             does = words.StepDo(step["do"])
             row = Row(
                 number=number,
@@ -125,7 +126,7 @@ class Lines:
         sites = [*asked.get("fits", ()), *asked.get("remove", ())]
         row.zone = " ".join(dict.fromkeys([*sites, *asked.get("reach", ())]))
         row.keeps_open = sorted(asked.get("keeps_open", ()))
-        row.cured = written(step["cured"]) if asked.get("cure") else ""
+        row.cured = self.wall.say(step["cured"]) if asked.get("cure") else ""
         if asked.get("for_good"):
             row.never_again = [
                 f"{name} {self.facts.component_by_id[name].name}"
@@ -161,11 +162,6 @@ def steps_of(plan: Plan) -> list[tuple[int, dict[str, Any]]]:
         for session, told in enumerate(plan.answer.get("sessions", ()), start=1)
         for step in told["steps"]
     ]
-
-
-def written(moment: str) -> str:
-    """A moment of a question or an answer, as one says it."""
-    return show_moment(datetime.fromisoformat(moment))
 
 
 def held_by(fastening: Fastening) -> str:

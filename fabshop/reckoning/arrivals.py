@@ -99,6 +99,15 @@ def delivered_at(facts: Facts, on: date) -> datetime | None:
     return None
 
 
+def last_delivery(facts: Facts, before: datetime) -> datetime | None:
+    """The last moment, up to `before`, at which a day's parcels are here."""
+    for days in range(_DAYS_LOOKED_AT):
+        here_at = delivered_at(facts, before.date() - timedelta(days=days))
+        if here_at is not None and here_at <= before:
+            return here_at
+    return None
+
+
 def _last_day(lead_days: int | None, need_by: datetime, facts: Facts) -> date | None:
     if lead_days is None:
         return None

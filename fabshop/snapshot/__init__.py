@@ -3,16 +3,18 @@
 from fabshop.snapshot.clock import Clock, plan_clock, plan_moment
 from fabshop.snapshot.digest import digest
 from fabshop.snapshot.order import order_facts
-from fabshop.snapshot.plan import Accepted, accepted_plans
+from fabshop.snapshot.plan import Accepted, Wall, accepted_plans, wall_of
 from fabshop.snapshot.take import take
 
 __all__ = [
     "Accepted",
     "Clock",
+    "Wall",
     "accepted_plans",
     "digest",
     "order_facts",
     "plan_clock",
     "plan_moment",
     "take",
+    "wall_of",
 ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from itertools import groupby
+from zoneinfo import ZoneInfo
 
 from django.db.models import Exists, OuterRef
 
@@ -12,7 +13,10 @@ from fabshop import words
 from fabshop.reckoning.facts import Facts
 from fabshop.reckoning.tonight import TeardownStand
 from fabshop.reckoning.window import Bench
-from fabshop.records.plan import PlanStep, StepTick
+from fabshop.records.plan import Plan, PlanStep, StepTick
+from fabshop.records.shop import Shop
+from fabshop.snapshot.clock import plan_moment
+from fabshop.units import show_moment
 
 
 @dataclass(frozen=True)
@@ -25,6 +29,31 @@ class Accepted:
     planned: dict[str, datetime] = field(default_factory=dict)
     stands: tuple[TeardownStand, ...] = ()
     pages: dict[str, int] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Wall:
+    """Reads what is written in a plan's answer as the shop's wall clock shows it.
+
+    The plan counts real minutes on the clock of the day it was made; behind a clock
+    change the wall shows another hour.
+    """
+
+    zone: ZoneInfo
+    offset_minutes: int
+
+    def at(self, written: str) -> datetime:
+        moment = plan_moment(written, self.offset_minutes)
+        return moment.astimezone(self.zone).replace(tzinfo=None)
+
+    def say(self, written: str | None) -> str:
+        """Sun 19 Sep 12:02; "" where nothing is written."""
+        return show_moment(self.at(written)) if written else ""
+
+
+def wall_of(plan: Plan) -> Wall:
+    zone = Shop.objects.values_list("zone", flat=True).first()
+    return Wall(ZoneInfo(zone or "UTC"), plan.utc_offset_minutes)
 
 
 def accepted_plans(facts: Facts) -> Accepted:

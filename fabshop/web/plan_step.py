@@ -11,17 +11,17 @@ from django.views.decorators.http import require_POST, require_safe
 
 from fabshop import clock, words
 from fabshop.actions.photo import keep_photo
-from fabshop.actions.plan import is_ticked, tick_step, tick_to
+from fabshop.actions.plan import tick_step, tick_to
 from fabshop.errors import BadInput, ShopError
 from fabshop.reckoning.closing import shut_for_good
-from fabshop.reckoning.readiness import kept_open
 from fabshop.records.log import PhotoUse
 from fabshop.records.plan import Plan, PlanStep
 from fabshop.snapshot import take
 from fabshop.web.gate import for_writers, signed_in
-from fabshop.web.plan import plan_context
+from fabshop.web.plan_page import bar_over, plan_context
 from fabshop.web.respond import Context, refused, respond
 from fabshop.web.tap import tap
+from fabshop.web.templatetags.shop import moment
 from fabshop.web.typed import Typed
 
 SAY = {
@@ -35,7 +35,7 @@ SAY = {
 @require_safe
 def plan_step(request: HttpRequest, pk: int, number: int) -> HttpResponse:
     step = _step(pk, number)
-    return respond(request, "plan/step.html", "", _context(step))
+    return respond(request, "plan/step.html", "plan/_tick.html", _context(step))
 
 
 @require_POST
@@ -82,13 +82,15 @@ def _context(step: PlanStep) -> dict[str, Any]:
         else plan
     )
     last = plan.steps.last()
+    tick = step.ticks.select_related("person").order_by("at", "id").last()
     return {
         "now": clock.now(),
         "plan": plan,
         "step": step,
         "does": words.StepDo(step.does),
         "say": SAY[words.StepDo(step.does)],
-        "done": is_ticked(step),
+        "tick": tick,
+        "done": tick is not None and tick.is_done,
         "last": last.number if last else step.number,
         "current": current,
         "fastenings": step.component.fastenings.all() if step.component else (),
@@ -101,9 +103,13 @@ def _about(step: PlanStep) -> dict[str, Any]:
     facts = take(clock.now())
     task = facts.task_by_id.get(step.task.code) if step.task else None
     if task is None:
-        return {"keep_open": (), "never_again": (), "needs": ()}
+        return {"bar": "", "zone": "", "never_again": (), "needs": ()}
+    cured = moment(step.cured_at)
     return {
-        "keep_open": kept_open(task, facts),
+        "bar": bar_over(task, facts, cured),
+        "zone": " ".join(
+            dict.fromkeys((*task.fits, *task.remove, *task.reach, *task.opens))
+        ),
         "never_again": shut_for_good(task.fits, facts.components)
         if task.for_good
         else (),
