@@ -17,6 +17,7 @@ from fabshop.records.order import Order, OrderLine
 from fabshop.snapshot import take
 from fabshop.web.gate import for_writers, signed_in
 from fabshop.web.order import Coming, coming
+from fabshop.web.photo import keep_photos
 from fabshop.web.respond import Context, refused, respond
 from fabshop.web.tap import tap
 from fabshop.web.typed import Typed
@@ -94,6 +95,11 @@ def order_receive(request: HttpRequest, code: str) -> HttpResponse:
         return refused(request, error, "receipt/count.html", "", context)
     for sentence in received.sentences:
         messages.info(request, sentence)
+    try:
+        keep_photos(request, receipt=received.receipts[0])
+    except ShopError as error:
+        # The count stands; the photo alone was refused, and can be tried again.
+        messages.warning(request, f"It is booked in, the photo is not kept. {error}")
     return redirect("order-counted", code)
 
 

@@ -1,9 +1,12 @@
 """Goods in: counted line by line and hand by hand, and said at once what it frees."""
 
 from datetime import date, timedelta
+from io import BytesIO
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from freezegun import freeze_time
+from PIL import Image
 
 from fabshop import words
 from fabshop.records.order import Order, Receipt
@@ -239,3 +242,27 @@ def test_goods_in_takes_as_many_queries_for_many_parcels(
         )
     with django_assert_num_queries(len(few)):
         client.get("/goods-in/")
+
+
+def test_a_photo_of_what_came_is_kept_with_its_count(
+    client, helper, bolsters, settings, tmp_path
+):
+    settings.MEDIA_ROOT = tmp_path
+    content = BytesIO()
+    Image.new("RGB", (40, 30)).save(content, "PNG")
+    client.force_login(helper)
+    photo = SimpleUploadedFile("box.png", content.getvalue())
+    book(client, bolsters, good_1="14", photo=photo)
+    assert Receipt.objects.get().photos.count() == 1
+
+
+def test_row_55_what_is_no_image_does_not_lose_the_count(
+    client, helper, bolsters, settings, tmp_path
+):
+    """Row 55: not an image."""
+    settings.MEDIA_ROOT = tmp_path
+    client.force_login(helper)
+    photo = SimpleUploadedFile("box.jpg", b"MZ this is a program")
+    answer = book(client, bolsters, good_1="14", photo=photo)
+    assert "It is booked in, the photo is not kept." in answer.text
+    assert Receipt.objects.get().accepted_milli == 14_000
