@@ -24,6 +24,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 
+from fabshop.web.sign_in import sign_out
+
 # Hashes open nothing by themselves, but they are nobody's business.
 SECRET = {"password", "token_hash", "body_hash"}
 
@@ -57,7 +59,7 @@ class Office(admin.AdminSite):
     def logout(
         self, request: HttpRequest, extra_context: dict[str, Any] | None = None
     ) -> HttpResponse:
-        return redirect("sign-out")
+        return sign_out(request)
 
 
 class Table(admin.ModelAdmin):

@@ -98,7 +98,9 @@ def test_passwords_are_changed_and_people_signed_out_in_the_shop(
     assert at_desk.get("/office/password_change/").headers["Location"] == reverse(
         "password"
     )
-    assert at_desk.post("/office/logout/").headers["Location"] == reverse("sign-out")
+    out = at_desk.post("/office/logout/")
+    assert out.headers["Location"] == reverse("sign-in")
+    assert at_desk.get("/office/").status_code == 302
 
 
 def test_a_long_table_costs_no_more_queries_than_a_short_one(
