@@ -20,13 +20,14 @@ from fabshop.actions.log import (
     stick,
     stop_work,
 )
-from fabshop.errors import BadInput
+from fabshop.errors import BadInput, Clash
 from fabshop.reckoning.readiness import start_now
 from fabshop.records.log import LogEntry
 from fabshop.records.task import Task
 from fabshop.snapshot import take
 from fabshop.units import show_minutes
 from fabshop.web.gate import for_writers
+from fabshop.web.respond import refused
 from fabshop.web.tap import answered, tap
 from fabshop.web.typed import Typed
 
@@ -59,12 +60,18 @@ def task_stop(request: HttpRequest, code: str) -> HttpResponse:
 @for_writers
 def task_done(request: HttpRequest, code: str) -> HttpResponse:
     task = _task(code)
-    entry = finish_work(
-        task=task,
-        waive=request.POST.get("waive", ""),
-        **answered(request),
-        **tap(request),
-    )
+    try:
+        entry = finish_work(
+            task=task,
+            waive=request.POST.get("waive", ""),
+            **answered(request),
+            **tap(request),
+        )
+    except Clash as error:
+        if error.code != "closes-off":
+            raise
+        context = {"now": clock.now(), "task": task}
+        return refused(request, error, "task/waive.html", "", context)
     return _told(request, entry, f"{task.code} is done.{_frees(task)}")
 
 

@@ -136,3 +136,28 @@ def test_the_page_takes_as_many_queries_with_many_covers(
         FasteningFactory(component=seat)
     with django_assert_num_queries(len(few)):
         client.get("/components/T11/")
+
+
+def test_row_10_off_already_is_no_error(client, helper, seat):
+    """Row 10: what is off already."""
+    seat.is_on = False
+    seat.save()
+    client.force_login(helper)
+    assert client.post("/components/T11/off/").status_code == 302
+    assert "Shut in by" not in client.get("/components/T11/").text
+
+
+def test_row_7_bonded_parts_are_asked_about_before_they_are_destroyed(
+    client, helper, seat
+):
+    """Row 7: a permanent part in the way is never an ordinary removal."""
+    seat.is_for_good = True
+    seat.save()
+    client.force_login(helper)
+    answer = client.post("/components/T11/off/", {"with_covers": "1"})
+    assert answer.status_code == 409
+    assert "taking it off destroys it" in answer.text
+    assert 'name="with_covers" value="1"' in answer.text
+    client.post("/components/T11/off/", {"with_covers": "1", "confirm": "yes"})
+    seat.refresh_from_db()
+    assert not seat.is_on

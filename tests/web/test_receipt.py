@@ -10,6 +10,7 @@ from PIL import Image
 
 from fabshop import words
 from fabshop.records.order import Order, Receipt
+from fabshop.records.task import Task as TaskRecord
 from tests.factories import (
     MOMENT,
     BuildFactory,
@@ -266,3 +267,12 @@ def test_row_55_what_is_no_image_does_not_lose_the_count(
     answer = book(client, bolsters, good_1="14", photo=photo)
     assert "It is booked in, the photo is not kept." in answer.text
     assert Receipt.objects.get().accepted_milli == 14_000
+
+
+def test_row_28_a_part_for_a_task_that_is_done_already_is_said(client, helper, ducts):
+    """Row 28: the task was done by its fallback meanwhile."""
+    TaskRecord.objects.filter(code="W13").update(state="done", done_at=MOMENT)
+    client.force_login(helper)
+    answer = book(client, ducts, good_1="1")
+    assert "W13 done already." in answer.text
+    assert "send it back" in answer.text

@@ -136,3 +136,47 @@ def test_the_list_takes_as_many_queries_for_many_tasks(
         NeedFactory(task=task, line=line)
     with django_assert_num_queries(len(few)):
         client.get("/builds/tuppence/tasks/")
+
+
+@pytest.fixture
+def cowl(tuppence):
+    """W30 bonds the cowl over the dash, where W26 has still to paint."""
+    build = tuppence
+    cowl = ComponentFactory(build=build, code="T09", state="dry-fit", is_for_good=True)
+    dash = ComponentFactory(build=build, code="T10")
+    CoverFactory(under=dash, cover=cowl)
+    bond = TaskFactory(code="W30", title="Bond cowl", build=build, is_for_good=True)
+    SiteFactory(task=bond, component=cowl, kind=words.SiteKind.FITS)
+    paint = TaskFactory(code="W26", title="Paint dash", build=build)
+    SiteFactory(task=paint, component=dash, kind=words.SiteKind.REACH)
+    return bond
+
+
+def test_row_6_what_closes_off_for_good_lists_the_tasks_and_asks_why(
+    client, owner, cowl
+):
+    """Row 6: a permanent step closes off what an open task still needs."""
+    client.force_login(owner)
+    answer = client.post("/tasks/W30/done/", {"then": "/tasks/W30/"})
+    assert answer.status_code == 409
+    assert "W30 closes off for good what is still needed by W26" in answer.text
+    assert "Done all the same: why?" in answer.text
+    client.post("/tasks/W30/done/", {"waive": "painted from below"})
+    cowl.refresh_from_db()
+    assert cowl.state == words.TaskState.DONE
+    assert "painted from below" in client.get("/tasks/W30/").text
+
+
+def test_row_6_a_helper_does_not_waive_it(client, helper, cowl):
+    """Row 6: the reason is the owner's."""
+    client.force_login(helper)
+    assert client.post("/tasks/W30/done/", {"waive": "hurry"}).status_code == 403
+
+
+def test_row_53_points_stand_beside_what_cannot_be_done(client, viewer, board):
+    """Row 53: a goal whose chain is impossible says what it needs."""
+    board.points = 6
+    board.save()
+    client.force_login(viewer)
+    text = client.get("/tasks/W21/").text
+    assert "6, a must" in text and "P06" in text
