@@ -20,7 +20,7 @@ from fabshop.snapshot import take
 from fabshop.web.gate import for_writers, signed_in
 from fabshop.web.plan_page import bar_over, plan_context
 from fabshop.web.respond import Context, refused, respond
-from fabshop.web.tap import tap
+from fabshop.web.tap import answered, tap
 from fabshop.web.templatetags.shop import moment
 from fabshop.web.typed import Typed
 
@@ -48,10 +48,10 @@ def plan_tick(request: HttpRequest, pk: int) -> HttpResponse:
     step = _step(pk, number)
     try:
         if form.is_ticked("all_to"):
-            tick_to(plan=step.plan, number=number, **tap(request))
+            tick_to(plan=step.plan, number=number, **tap(request), **answered(request))
         else:
             done = not form.is_ticked("not_done")
-            tick_step(step=step, done=done, **tap(request))
+            tick_step(step=step, done=done, **tap(request), **answered(request))
     except ShopError as error:
         return refused(request, error, "plan/step.html", "", _context(step))
     if request.htmx:

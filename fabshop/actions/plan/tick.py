@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from typing import Any
 
 from fabshop import words
 from fabshop.actions.build import put_on, take_off
@@ -40,11 +41,14 @@ def tick_step(
     done: bool = True,
     at: datetime | None = None,
     client_id: str | None = None,
+    ended_at: datetime | None = None,
+    confirm: bool = False,
 ) -> StepTick:
     """Tick a step off, or take the tick back; the part or task is moved with it.
 
     A step that is so already is harmless: its tick is the answer. A step of a
-    superseded edition is ticked in the accepted one, where it stands there too.
+    superseded edition is ticked in the accepted one, where it stands there too. A
+    timer that looks forgotten asks first; `ended_at` or `confirm` answer it.
     """
     require(by, "write")
     step = _current(step)
@@ -54,7 +58,8 @@ def tick_step(
     if last is None and not done:
         raise BadInput(f"Step {step.number} is not ticked.", field="number")
     entry = _entry(by, step.plan, now, at, client_id, f"step {step.number}", done=done)
-    return _tick(by, step, now, at, entry.client_id, done=done)
+    answered = {"ended_at": ended_at, "confirm": confirm}
+    return _tick(by, step, now, at, entry.client_id, done=done, **answered)
 
 
 @once(words.EntryKind.STEP, first=_ticks_first)
@@ -66,6 +71,8 @@ def tick_to(
     now: datetime,
     at: datetime | None = None,
     client_id: str | None = None,
+    ended_at: datetime | None = None,
+    confirm: bool = False,
 ) -> list[StepTick]:
     """Tick every step up to `number`: all, or none and the step that refuses."""
     require(by, "write")
@@ -89,7 +96,14 @@ def tick_to(
     ticks = []
     for step in open_steps:
         try:
-            ticks.append(_tick(by, step, now, at or entry.at, ids[step.pk], done=True))
+            ticks.append(
+                _tick(
+                    *(by, step, now, at or entry.at, ids[step.pk]),
+                    done=True,
+                    ended_at=ended_at,
+                    confirm=confirm,
+                )
+            )
         except ShopError as refusal:
             raise type(refusal)(
                 f"Step {step.number}: {refusal.message}",
@@ -107,8 +121,9 @@ def _tick(
     client_id: str,
     *,
     done: bool,
+    **answered: Any,
 ) -> StepTick:
-    _move(by, step, now, at, done=done)
+    _move(by, step, now, at, done=done, **answered)
     return StepTick.objects.create(
         step=step,
         is_done=done,
@@ -120,13 +135,19 @@ def _tick(
 
 
 def _move(
-    by: Person, step: PlanStep, now: datetime, at: datetime | None, *, done: bool
+    by: Person,
+    step: PlanStep,
+    now: datetime,
+    at: datetime | None,
+    *,
+    done: bool,
+    **answered: Any,
 ) -> None:
     """Bring the part or the task to what the step says, where it is not so yet."""
     if step.task is not None:
         finished = step.task.state in (words.TaskState.DONE, words.TaskState.ACCEPTED)
         if done and not finished:
-            finish_work(by=by, task=step.task, now=now, at=at, confirm=True)
+            finish_work(by=by, task=step.task, now=now, at=at, **answered)
         elif not done and finished:
             reopen_task(by=by, task=step.task, now=now)
         return
