@@ -86,7 +86,7 @@ def _task(chance: random.Random, components: int, number: int) -> dict[str, Any]
         "required": chance.random() < 0.5,
         "points": chance.choice((0, 0, 1, 2, 3, 5, 8)),
     }
-    if chance.random() < 0.2:
+    if chance.random() < 0.2 and not closed:
         task["cure"] = chance.choice((60, 240, 600, 720))
         task["keeps_open"] = some(2)
     if number and chance.random() < 0.25:

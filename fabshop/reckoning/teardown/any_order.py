@@ -10,6 +10,9 @@ from fabshop.reckoning.teardown.problem import Problem
 from fabshop.reckoning.teardown.scope import scope_of_plan
 from fabshop.reckoning.teardown.timing import Plan, Timing, step_minutes, ticks_of
 
+_EFFORT = 0.5
+"""Solver units for one session: some ten times what a full evening's work takes."""
+
 
 def latest_start_any_order(
     problem: Problem, plan: Plan, session: int, budget: Budget
@@ -50,5 +53,5 @@ def latest_start_any_order(
     begin = order.minute(order.begin[session], "begin")
     order.model.add(begin >= known)
     order.model.maximize(begin)
-    outcome = solver.run(order.model, limit_s=budget.left_s, hint=hint)
+    outcome = solver.run(order.model, limit_s=budget.left_s, effort=_EFFORT, hint=hint)
     return max(known, outcome.best) if outcome.is_solved else known

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from typing import Any
 
 from fabshop.reckoning.teardown.best import Budget
 from fabshop.reckoning.teardown.carried_out import first_fault
@@ -29,6 +30,56 @@ def plan_by_rule(problem: Problem, picks: list[Pick], budget: Budget) -> Plan:
             return plan
         left = _without(problem, left, dropped)
     return ()
+
+
+def likely_picks(problem: Problem, tasks: list[int]) -> list[Pick]:
+    """What may well fit into one session: required first, then points for minutes."""
+    covers = _Covers(problem)
+    picked: dict[int, None] = {}
+    opened: set[int] = set()
+    minutes = problem.setup
+    ready = 0
+    left = set(tasks)
+
+    def with_forerunners(task: int) -> list[int]:
+        chain = [task]
+        for step in chain:
+            chain += [b for b in problem.jobs[step].after if b not in chain]
+        return [step for step in chain if step not in picked]
+
+    def price(task: int) -> tuple[int, set[int], int]:
+        chain = with_forerunners(task)
+        over: set[int] = set()
+        for step in chain:
+            job = problem.jobs[step]
+            over.update(job.remove, job.fits)
+            for place in job.reach + job.remove + job.fits:
+                over |= covers.over(place)
+        over = {c for c in over - opened if problem.places[c].is_fitted}
+        handled = sum(problem.places[c].off + problem.places[c].on for c in over)
+        work = sum(problem.jobs[step].minutes for step in chain)
+        first = max(problem.jobs[step].earliest for step in chain)
+        return work + handled, over, 0 if problem.wait_each else first
+
+    while left:
+        prices = {task: price(task) for task in sorted(left)}
+
+        def merit(task: int, prices: dict[int, Any] = prices) -> tuple[bool, float]:
+            job = problem.jobs[task]
+            worth = 1 if job.required else job.points + 0.1
+            return job.required, worth / max(1, prices[task][0])
+
+        task = max(prices, key=merit)
+        cost, over, first = prices[task]
+        left.discard(task)
+        if minutes + cost + max(ready, first) <= problem.axis.length:
+            minutes += cost
+            opened |= over
+            ready = max(ready, first)
+            for step in with_forerunners(task):
+                picked[step] = None
+                left.discard(step)
+    return [(task, 0) for task in picked]
 
 
 class _Covers:
@@ -71,11 +122,16 @@ def _without(problem: Problem, picks: list[Pick], dropped: set[int]) -> list[Pic
 
 
 def _faulty(problem: Problem, plan: Plan) -> set[int]:
-    """Where a step cannot be done: the task at it, or the last one before it."""
+    """Where a step cannot be done: what keeps it open, else the last task up to it."""
     fault = first_fault(problem, plan)
     if fault is None:
         return set()
     steps = plan[fault.session]
+    if fault.do == "refit":
+        later = [s.index for s in steps[steps.index(fault) :] if s.do == "task"]
+        keepers = {t for t in later if fault.index in problem.jobs[t].keeps_open}
+        if keepers:
+            return keepers
     upto = steps[: steps.index(fault) + 1]
     tasks = [step.index for step in upto if step.do == "task"]
     return {tasks[-1] if tasks else next(s.index for s in steps if s.do == "task")}
@@ -181,6 +237,8 @@ class _Session:
         needed = [self._needed_by(other) for other in left if other != task]
         if any(not over.isdisjoint(job.fits) for over in needed):
             return False
+        if job.closed and not all(other.closed for other in others):
+            return False
         if job.closed:
             self._open_what_lies_off()
             self._close([], but=frozenset(job.fits))
@@ -207,7 +265,8 @@ class _Session:
         if fits & self._over(lies_off - fits):
             self._open_what_lies_off()
         others = [other for other in left if other != task]
-        self._close(others, but=frozenset(self._needed_by(task)))
+        kept = self.machine.problem.jobs[task].keeps_open
+        self._close(others, but=frozenset(self._needed_by(task)).union(kept))
         still_off = (self.taken_off - self.put_on) | (lies_off - self.put_on)
         return not fits & self._over(still_off - fits)
 

@@ -8,7 +8,7 @@ from ortools.sat.python import cp_model
 
 from fabshop.reckoning import solver
 from fabshop.reckoning.teardown.best import Aim, Best, Budget, Totals, totals_of
-from fabshop.reckoning.teardown.by_rule import plan_by_rule
+from fabshop.reckoning.teardown.by_rule import likely_picks, plan_by_rule
 from fabshop.reckoning.teardown.choice import Choice, Sum
 from fabshop.reckoning.teardown.last_aim import with_last_aim
 from fabshop.reckoning.teardown.order import Order
@@ -158,11 +158,12 @@ class _Search:
         return self.problem.setup * sessions + sum(off) + sum(on)
 
     def _first_plan(self) -> Plan:
-        """Everything in one session, and then what does not go dropped."""
+        """What may well go into one session, and then what does not is dropped."""
         if self.plan:
             return self.plan
-        picks = [(task, 0) for task, sessions in self.scope.tasks.items() if sessions]
-        return plan_by_rule(self.problem, picks, self.budget.share(0.2))
+        tasks = [task for task, sessions in self.scope.tasks.items() if sessions]
+        picks = likely_picks(self.problem, tasks)
+        return plan_by_rule(self.problem, picks, self.budget.share(0.5))
 
     def _consider_plan(self, plan: Plan) -> None:
         if self._is_better(plan):

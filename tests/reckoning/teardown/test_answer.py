@@ -28,8 +28,11 @@ def test_every_step_has_its_clock_times() -> None:
 
 
 def test_work_over_two_evenings_starts_late_and_ends_early_of_the_gap() -> None:
-    question = asked(components=[], tasks=[
-        {"id": "a", "minutes": 180}, {"id": "b", "minutes": 10, "after": ["a"]}])  # fmt: skip
+    tasks = [
+        {"id": "a", "minutes": 180},
+        {"id": "b", "minutes": 10, "after": ["a"]},
+    ]
+    question = asked(components=[], tasks=tasks)
     (session,) = reckon("teardown", question)["sessions"]
     a, b = session["steps"]
     assert (a["finish"], b["start"]) == ("2031-05-05T21:00", "2031-05-06T18:00")

@@ -14,9 +14,9 @@ from fabshop.reckoning.teardown.answer import (
     totals_answer,
 )
 from fabshop.reckoning.teardown.best import Best, Budget
-from fabshop.reckoning.teardown.by_rule import plan_by_rule
-from fabshop.reckoning.teardown.problem import problem_of, start_spans
-from fabshop.reckoning.teardown.timing import Timing
+from fabshop.reckoning.teardown.by_rule import likely_picks, plan_by_rule
+from fabshop.reckoning.teardown.problem import Problem, problem_of, start_spans
+from fabshop.reckoning.teardown.timing import Plan, Timing
 from tests.reckoning.replay import replay
 from tests.reckoning.small_cases import small_case
 from tests.reckoning.teardown.asked import LOOM, asked
@@ -30,7 +30,12 @@ def by_rule(question: dict[str, Any], sessions: int) -> dict[str, Any]:
         for task, job in enumerate(problem.jobs)
         if start_spans(problem.axis, job)
     ]
-    best = Best(plan_by_rule(problem, picks, Budget(60)), ())
+    return answer_of(question, problem, plan_by_rule(problem, picks, Budget(60)))
+
+
+def answer_of(question: dict[str, Any], problem: Problem, plan: Plan) -> dict[str, Any]:
+    """The answer that a plan makes, as the format has it."""
+    best = Best(plan, ())
     timing = Timing(problem, best.plan)
     done = {s.index for steps in best.plan for s in steps if s.do == "task"}
     return {
@@ -59,12 +64,16 @@ def test_a_plan_by_rule_can_be_carried_out(block: int) -> None:
     assert done > 20
 
 
-@pytest.mark.parametrize("seed", range(4))
-def test_a_plan_by_rule_for_a_large_machine_can_be_carried_out(seed: int) -> None:
-    question = teardown_question(80, 30, 2, seed)
-    answer = by_rule(question, 2)
+@pytest.mark.parametrize("seed", range(6))
+def test_a_plan_by_rule_for_a_large_machine_does_most_of_what_is_likely(
+    seed: int,
+) -> None:
+    question = {**teardown_question(80, 30, 1, seed), "wait_for": "each"}
+    problem = problem_of(parse("teardown", question))
+    picks = likely_picks(problem, list(range(30)))
+    answer = answer_of(question, problem, plan_by_rule(problem, picks, Budget(60)))
     replay(question, answer)
-    assert len(answer["left_out"]) < 30
+    assert 2 * len(picks) < 3 * (30 - len(answer["left_out"])) + 6
 
 
 def test_the_plain_question_is_done_whole_by_rule() -> None:
