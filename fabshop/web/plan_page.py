@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import Any
 
 from fabshop import clock, words
-from fabshop.actions.plan import plan_change
+from fabshop.actions.plan import is_done, plan_change
 from fabshop.reckoning.arrivals import arrivals, last_delivery
 from fabshop.reckoning.batching import destroyed
 from fabshop.reckoning.closing import shut_for_good
@@ -149,11 +149,8 @@ def bar_over(task: TaskFact, facts: Facts, cured: str) -> str:
 
 
 def _ticked(plan: Plan) -> dict[int, bool]:
-    found: dict[int, bool] = {}
-    for step in plan.steps.prefetch_related("ticks"):
-        ticks = list(step.ticks.all())
-        found[step.number] = bool(ticks) and ticks[-1].is_done
-    return found
+    steps = plan.steps.select_related("task", "component").prefetch_related("ticks")
+    return {step.number: is_done(step) for step in steps}
 
 
 def _can_do(rows: list[dict[str, Any]], facts: Facts) -> list[str]:

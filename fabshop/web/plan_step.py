@@ -93,10 +93,21 @@ def _context(step: PlanStep) -> dict[str, Any]:
         "done": tick is not None and tick.is_done,
         "last": last.number if last else step.number,
         "current": current,
+        "step_now": _same_step(step, current),
         "fastenings": step.component.fastenings.all() if step.component else (),
         "photos": PhotoUse.objects.filter(step=step).select_related("photo"),
         **_about(step),
     }
+
+
+def _same_step(step: PlanStep, current: Plan | None) -> PlanStep | None:
+    """The step of the plan that does what this one of an old edition does."""
+    if current is None or current.pk == step.plan_id:
+        return None
+    same = current.steps.filter(
+        does=step.does, task=step.task_id, component=step.component_id
+    )
+    return same.first()
 
 
 def _about(step: PlanStep) -> dict[str, Any]:

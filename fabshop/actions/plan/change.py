@@ -8,7 +8,7 @@ from typing import Any
 
 from fabshop import words
 from fabshop.actions.plan.ask import batch_of, reckoned
-from fabshop.actions.plan.tick import is_ticked
+from fabshop.actions.plan.tick import is_done
 from fabshop.errors import ShopError
 from fabshop.reckoning.batching import steps_that_differ
 from fabshop.records.plan import Plan
@@ -42,7 +42,8 @@ def plan_change(*, plan: Plan, now: datetime, look_into: bool = False) -> Change
     opening = f"The shop has changed since {name}"
     if not look_into:
         return Change(has_changed=True, sentence=f"{opening}.")
-    done = [step for step in plan.steps.prefetch_related("ticks") if is_ticked(step)]
+    steps = plan.steps.select_related("task", "component").prefetch_related("ticks")
+    done = [step for step in steps if is_done(step)]
     asked = plan.asked
     begin = asked["begin"]
     clock = plan_clock(now)

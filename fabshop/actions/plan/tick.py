@@ -6,21 +6,40 @@ from datetime import datetime
 from typing import Any
 
 from fabshop import words
+from fabshop.actions import wall
 from fabshop.actions.build import put_on, take_off
 from fabshop.actions.log import finish_work, once, write_entry
 from fabshop.actions.log.entry import new_client_id
 from fabshop.actions.shop import require
 from fabshop.actions.task import reopen_task
-from fabshop.errors import BadInput, Clash, ShopError
+from fabshop.errors import BadInput, Clash, NeedsAnswer, ShopError
+from fabshop.records.build import Component
 from fabshop.records.log import LogEntry
 from fabshop.records.plan import Plan, PlanStep, StepTick
 from fabshop.records.shop import Person
+from fabshop.records.task import Site
+
+_FINISHED = (words.TaskState.DONE, words.TaskState.ACCEPTED)
 
 
 def is_ticked(step: PlanStep) -> bool:
     """Whether the last thing said of the step is that it is done."""
-    last = step.ticks.order_by("at", "id").last()
-    return last is not None and last.is_done
+    ticks = list(step.ticks.all())
+    return bool(ticks) and ticks[-1].is_done
+
+
+def is_done(step: PlanStep) -> bool:
+    """Whether the step is ticked, or what it asks for was done without a tick.
+
+    What has been said of the step itself counts for more than how things stand.
+    """
+    ticks = list(step.ticks.all())
+    if ticks:
+        return ticks[-1].is_done
+    if step.task is not None:
+        return step.task.state in _FINISHED
+    assert step.component is not None
+    return step.does == words.StepDo.REMOVE and not step.component.is_on
 
 
 def _tick_first(entry: LogEntry) -> StepTick:
@@ -145,18 +164,43 @@ def _move(
 ) -> None:
     """Bring the part or the task to what the step says, where it is not so yet."""
     if step.task is not None:
-        finished = step.task.state in (words.TaskState.DONE, words.TaskState.ACCEPTED)
+        finished = step.task.state in _FINISHED
         if done and not finished:
             finish_work(by=by, task=step.task, now=now, at=at, **answered)
         elif not done and finished:
             reopen_task(by=by, task=step.task, now=now)
         return
     assert step.component is not None
+    confirm = bool(answered.get("confirm"))
     off = (step.does == words.StepDo.REMOVE) is done
     if off and step.component.is_on:
-        take_off(by=by, component=step.component, now=now, at=at)
+        take_off(by=by, component=step.component, now=now, at=at, confirm=confirm)
     elif not off and not step.component.is_on:
+        if not confirm:
+            _ask_before_closing(step.component, at or now)
         put_on(by=by, component=step.component, now=now, at=at)
+
+
+def _ask_before_closing(component: Component, at: datetime) -> None:
+    """A cure that needs this component off is asked about before it goes on."""
+    site = (
+        Site.objects.filter(
+            component=component,
+            kind=words.SiteKind.KEEPS_OPEN,
+            task__cured_at__gt=at,
+            task__state__in=_FINISHED,
+        )
+        .select_related("task")
+        .order_by("-task__cured_at")
+        .first()
+    )
+    if site is not None and site.task.cured_at is not None:
+        raise NeedsAnswer(
+            f"{site.task} cures until {wall.clock(site.task.cured_at, beside=at)} and "
+            f"keeps {component} off so long. Put it on all the same?",
+            field="number",
+            code="still-curing",
+        )
 
 
 def _current(step: PlanStep) -> PlanStep:
