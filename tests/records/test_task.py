@@ -4,7 +4,17 @@ import pytest
 
 from fabshop.records.task import HoldSigning, Task, hold_verdict
 from fabshop.words import HoldVerdict
-from tests.factories import HoldSigningFactory, TaskFactory
+from tests.factories import (
+    AfterFactory,
+    HoldSigningFactory,
+    MachineFactory,
+    NeedFactory,
+    ReadingFactory,
+    SiteFactory,
+    StageFactory,
+    TaskFactory,
+)
+from tests.records.refused import refused
 
 pytestmark = pytest.mark.django_db
 Say = Callable[..., HoldSigning]
@@ -62,3 +72,43 @@ def test_what_was_taken_back_says_nothing(hold: Task, say: Say) -> None:
     assert hold_verdict(hold.signings.all()) is HoldVerdict.SIGNED
     hold.signings.update(is_taken_back=True)
     assert hold_verdict(hold.signings.all()) is None
+
+
+@pytest.mark.parametrize(
+    ("check", "make", "fields"),
+    [
+        ("task_state_known", TaskFactory, {"state": "dreamt"}),
+        ("stage_kind_known", StageFactory, {"kind": "nap"}),
+        ("need_names_what_it_needs", NeedFactory, {"kind": "order", "line": None}),
+        ("site_kind_known", SiteFactory, {"kind": "near"}),
+        ("reading_kind_known", ReadingFactory, {"kind": "smell"}),
+        ("hold_verdict_known", HoldSigningFactory, {"verdict": "maybe"}),
+        (
+            "hold_waived_with_a_reason",
+            HoldSigningFactory,
+            {"verdict": "waived", "reason": ""},
+        ),
+    ],
+)
+def test_what_a_database_refuses_of_tasks(
+    check: str, make: Callable[..., object], fields: dict[str, object]
+) -> None:
+    with refused(check):
+        make(**fields)
+
+
+def test_only_a_run_needs_a_machine() -> None:
+    with refused("stage_machine_only_for_a_run"):
+        StageFactory(kind="cure", machine=MachineFactory())
+
+
+def test_a_task_does_not_come_after_itself() -> None:
+    task = TaskFactory()
+    with refused("after_is_not_itself"):
+        AfterFactory(task=task, before=task)
+
+
+def test_what_comes_before_is_said_once() -> None:
+    after = AfterFactory()
+    with refused():
+        AfterFactory(task=after.task, before=after.before)
