@@ -15,7 +15,10 @@ from django.db.models import Model
 from pytest_django import DjangoDbBlocker
 
 from fabshop import words
+from fabshop.actions.plan import accept_plan, ask_teardown
 from fabshop.console.demo import load_demo
+from fabshop.records.build import Build
+from fabshop.records.plan import Plan, PlanStep
 from fabshop.records.shop import Person, Shop
 from tests.factories import MOMENT, PersonFactory, ShopFactory
 
@@ -75,14 +78,32 @@ def demo(db: None, demo_rows: dict[type[Model], list[Any]]) -> Shop:
 
     Its rows are copied in as they were loaded, which takes a fraction of loading.
     """
-    with transaction.atomic():
-        for model, rows in demo_rows.items():
-            model._default_manager.bulk_create(_fresh(rows))
-    with connection.cursor() as cursor:
-        # PostgreSQL has not seen these numbers taken and would give them again.
-        for sql in connection.ops.sequence_reset_sql(no_style(), list(demo_rows)):
-            cursor.execute(sql)
+    _copy_in(demo_rows)
     return Shop.objects.get()
+
+
+@pytest.fixture(scope="session")
+def demo_plan_rows(
+    demo_rows: dict[type[Model], list[Any]], django_db_blocker: DjangoDbBlocker
+) -> dict[type[Model], list[Any]]:
+    """The teardown of Tuppence, reckoned and accepted once and rolled back."""
+    with django_db_blocker.unblock(), transaction.atomic():
+        _copy_in(demo_rows)
+        owner = Person.objects.get(role=words.Role.OWNER)
+        build = Build.objects.get(slug="tuppence")
+        asked = ask_teardown(by=owner, build=build, now=MOMENT)
+        accept_plan(by=owner, plan=asked, now=MOMENT)
+        models: list[type[Model]] = [Plan, PlanStep]
+        rows = {model: list(model._default_manager.all()) for model in models}
+        transaction.set_rollback(True)
+    return rows
+
+
+@pytest.fixture
+def demo_plan(demo: Shop, demo_plan_rows: dict[type[Model], list[Any]]) -> Plan:
+    """Edition A of the last teardown of Tuppence, in the demo shop."""
+    _copy_in(demo_plan_rows)
+    return Plan.objects.select_related("build").get()
 
 
 @pytest.fixture
@@ -95,6 +116,16 @@ def odile(demo: Shop) -> Person:
 def teodor(demo: Shop) -> Person:
     """The helper of the demo shop."""
     return Person.objects.get(role=words.Role.HELPER)
+
+
+def _copy_in(rows_of: dict[type[Model], list[Any]]) -> None:
+    with transaction.atomic():
+        for model, rows in rows_of.items():
+            model._default_manager.bulk_create(_fresh(rows))
+    with connection.cursor() as cursor:
+        # PostgreSQL has not seen these numbers taken and would give them again.
+        for sql in connection.ops.sequence_reset_sql(no_style(), list(rows_of)):
+            cursor.execute(sql)
 
 
 def _fresh(rows: list[Any]) -> Iterator[Any]:
