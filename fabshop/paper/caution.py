@@ -56,9 +56,9 @@ def protection_for(tasks: Iterable[TaskFact]) -> list[str]:
 
 def _glues(tasks: list[TaskFact]) -> bool:
     return any(
-        task.family == "composite" or stage.kind is words.StageKind.CURE
+        task.family == "composite"
+        or any(stage.kind is words.StageKind.CURE for stage in task.stages)
         for task in tasks
-        for stage in task.stages
     )
 
 
@@ -68,5 +68,5 @@ def _welds(tasks: list[TaskFact]) -> bool:
 
 def _paints(tasks: list[TaskFact]) -> bool:
     """Titles are all that tells; a caution too many does no harm."""
-    words_ = ("paint", "sand", "grind", "spray", "trim")
-    return any(word in task.title.lower() for task in tasks for word in words_)
+    dusty = ("paint", "sand", "grind", "spray", "trim")
+    return any(word in task.title.lower() for task in tasks for word in dusty)

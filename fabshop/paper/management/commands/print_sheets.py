@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import socket
 from argparse import ArgumentParser
 from collections.abc import Iterator
 from dataclasses import replace
@@ -13,7 +14,7 @@ from django.db.models import Q
 
 from fabshop.actions.plan import accept_plan, ask_teardown
 from fabshop.clock import now
-from fabshop.errors import ShopError
+from fabshop.errors import NotAllowed, ShopError
 from fabshop.paper.order import receiving_slip
 from fabshop.paper.plan import teardown_sheet
 from fabshop.paper.plan_pull import pull_list
@@ -31,32 +32,34 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("--build", required=True, metavar="SLUG")
-        parser.add_argument("--to", required=True, type=Path, metavar="DIR")
+        parser.add_argument("--to", required=True, metavar="DIR")
         parser.add_argument("--paper", choices=PAPERS, default="a4")
         parser.add_argument(
             "--base-url",
-            default="http://127.0.0.1:8000",
-            help="What the QR codes lead to: the shop's address on the network.",
+            help="What the QR codes lead to; this machine on the network, port 8000, "
+            "where nothing is said.",
         )
 
     def handle(
         self,
         *args: Any,
         build: str,
-        to: Path,
+        to: str,
         paper: str,
-        base_url: str,
+        base_url: str | None,
         **options: Any,
     ) -> None:
         found = Build.objects.filter(slug=build).first()
         if found is None:
             names = ", ".join(Build.objects.values_list("slug", flat=True))
             raise CommandError(f"No build {build!r}. There are: {names or 'none yet'}.")
+        address = base_url or f"http://{_here()}:8000"
         try:
-            to.mkdir(parents=True, exist_ok=True)
-            for sheet in _sheets(found):
-                file = to / f"{sheet.filename}.pdf"
-                file.write_bytes(sheet.pdf(base_url=base_url, paper=paper))
+            folder = Path(to)
+            folder.mkdir(parents=True, exist_ok=True)
+            for sheet in self._sheets(found):
+                file = folder / f"{sheet.filename}.pdf"
+                file.write_bytes(sheet.pdf(base_url=address, paper=paper))
                 self.stdout.write(str(file))
         except ShopError as refusal:
             raise CommandError(refusal.message) from refusal
@@ -65,25 +68,41 @@ class Command(BaseCommand):
                 f"{to} cannot be written ({fault.strerror}). Choose another --to."
             ) from fault
 
-
-def _sheets(build: Build) -> Iterator[Sheet]:
-    plan = _accepted_plan(build)
-    yield teardown_sheet(plan.pk)
-    yield pull_list(plan.pk)
-    yield replace(wall_sheet(), filename=f"{build.slug}-wall")
-    coming = Order.objects.filter(given_up_at=None).exclude(move=Move.DONE)
-    its = Q(build=build) | Q(lines__needed_by__task__build=build)
-    for order in coming.filter(its).distinct():
-        slip = receiving_slip(order.code)
-        yield replace(slip, filename=f"{build.slug}-{slip.filename}")
+    def _sheets(self, build: Build) -> Iterator[Sheet]:
+        """Every sheet of the build; what has no teardown to plan has the others."""
+        try:
+            plan = _accepted_plan(build)
+        except ShopError as refusal:
+            self.stderr.write(f"No teardown sheet: {refusal.message}")
+        else:
+            yield teardown_sheet(plan.pk)
+            yield pull_list(plan.pk)
+        yield replace(wall_sheet(), filename=f"{build.slug}-wall")
+        coming = Order.objects.filter(given_up_at=None).exclude(move=Move.DONE)
+        its = Q(build=build) | Q(lines__needed_by__task__build=build)
+        for order in coming.filter(its).distinct():
+            slip = receiving_slip(order.code)
+            yield replace(slip, filename=f"{build.slug}-{slip.filename}")
 
 
 def _accepted_plan(build: Build) -> Plan:
+    """The plan that holds; where none does, the default one, asked and accepted."""
     plan = Plan.objects.accepted().filter(build=build, kind="teardown").first()
     if plan is not None:
         return plan
     owner = Person.objects.filter(role=Role.OWNER, is_active=True).first()
     if owner is None:
-        raise CommandError("The shop has no owner yet: start it once with serve.")
+        raise NotAllowed("The shop has no owner yet: start it once with serve.")
     proposed = ask_teardown(by=owner, build=build, now=now())
     return accept_plan(by=owner, plan=proposed, now=now())
+
+
+def _here() -> str:
+    """This machine's address on its network; a phone cannot follow 127.0.0.1."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            # Nothing is sent: the system only says from which address it would be.
+            probe.connect(("10.255.255.255", 1))
+            return str(probe.getsockname()[0])
+        except OSError:
+            return "127.0.0.1"

@@ -1,0 +1,64 @@
+"""The wall sheet: today in one look."""
+
+from __future__ import annotations
+
+from django.test import Client
+
+from fabshop.paper.shop import wall_sheet
+from fabshop.records.plan import Plan
+from fabshop.records.shop import Day, Shop
+from tests.factories import ShopFactory
+from tests.paper.pdf import sizes_mm
+from tests.paper.test_plan import BASE, said
+
+
+def wall() -> str:
+    return said(wall_sheet().html(base_url=BASE))
+
+
+def test_what_must_go_out_tonight_stands_first(demo_plan: Plan) -> None:
+    html = wall()
+    tonight = html.index("Send tonight: P08 Driver figure: last sure day Sat 4 Sep")
+    start = html.index("Tuppence: start the teardown by Sun 19 Sep 12:02, 2 h 02 in")
+    assert html.index("Back of the Bakery, Fri 3 Sep") < tonight < start
+
+
+def test_hours_in_hand_next_jobs_and_holds(demo: Shop) -> None:
+    html = wall()
+    assert "82 h at the bench to pack-out." in html
+    assert len(wall_sheet().context["next"]) == 3
+    assert "W23 Buried wiring powered test" in html
+
+
+def test_a_run_says_by_when_to_start_it_and_when_it_ends(demo: Shop) -> None:
+    assert (
+        "W52 Start cab mould print 3 of 3: 9 h on print-B, begun by 21:40 it ends "
+        "Sat 4 Sep 07:00"
+    ) in wall()
+
+
+def test_a_run_into_a_day_when_nothing_may_run_says_so(demo: Shop) -> None:
+    Day.objects.update_or_create(on="2027-09-04", defaults={"may_run_machines": False})
+    assert "ends Sat 4 Sep 07:00; nothing may run on Sat 4 Sep" in wall()
+
+
+def test_goals_stand_in_the_order_in_which_they_can_still_be_swapped(
+    demo: Shop,
+) -> None:
+    goals = wall_sheet().context["goals"]
+    moments = [line.goal.last_switch for line in goals if line.goal.last_switch]
+    assert moments == sorted(moments)
+    assert {line.goal.task for line in goals} >= {"W21", "W57", "W07"}
+    assert "Spare board SP2" in wall()
+
+
+def test_an_empty_shop_has_a_wall_too(db: None) -> None:
+    ShopFactory()
+    html = wall()
+    assert "Nothing can be started now." in html
+    assert "0 min at the bench to pack-out." in html
+
+
+def test_three_pages_at_most(demo_plan: Plan) -> None:
+    assert len(sizes_mm(wall_sheet().pdf(base_url=BASE, paper="a4"))) <= 3
+    assert Client().get("/paper/wall/").status_code == 302
