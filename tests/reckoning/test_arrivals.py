@@ -9,6 +9,7 @@ import pytest
 from fabshop import words
 from fabshop.reckoning.arrivals import (
     arrivals,
+    last_delivery,
     last_sure_day,
     likely_day,
     order_stand,
@@ -196,3 +197,10 @@ def test_without_a_lead_there_is_no_day_to_send_by():
     facts = shop(orders=[one])
     assert last_sure_day(one, at(10, 12), facts) is None
     assert arrivals(facts)["P1/1"].basis == "no lead days and no word: unknown"
+
+
+def test_the_last_delivery_before_a_moment_skips_days_without_any():
+    facts = shop(days=(DayFact(day(9), has_deliveries=False),))
+    assert last_delivery(facts, at(9, 12)) == at(8, 18)
+    assert last_delivery(facts, at(8, 18)) == at(8, 18)
+    assert last_delivery(facts, at(8, 17)) == at(7, 18)

@@ -6,10 +6,12 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from fabshop.actions.log import start_work
+from fabshop.actions.build import take_off
+from fabshop.actions.log import finish_work, start_work
 from fabshop.actions.plan import (
     accept_plan,
     ask_teardown,
+    is_done,
     is_ticked,
     tick_step,
     tick_to,
@@ -20,7 +22,7 @@ from fabshop.records.log import LogEntry
 from fabshop.records.plan import Plan, PlanStep, StepTick
 from fabshop.records.shop import Person
 from fabshop.records.task import Task
-from tests.factories import ReadingFactory, SiteFactory
+from tests.factories import ReadingFactory, SiteFactory, StageFactory
 
 
 def step(plan: Plan, number: int) -> PlanStep:
@@ -136,3 +138,65 @@ def test_a_forgotten_timer_asks_before_the_step_is_ticked(
     )
     booked = LogEntry.objects.exclude(minutes=None).get(task__code="W01")
     assert booked.minutes == 60
+
+
+@pytest.fixture
+def glued(wren: Build, owner: Person, now: datetime) -> Plan:
+    """The loom is glued and keeps the lid off for ten hours."""
+    loom = Task.objects.get(code="W01")
+    StageFactory(task=loom, number=2, kind="cure", minutes=600)
+    lid = Component.objects.get(code="R01")
+    SiteFactory(task=loom, component=lid, kind="keeps-open")
+    asked = ask_teardown(by=owner, build=wren, now=now)
+    return accept_plan(by=owner, plan=asked, now=now)
+
+
+def test_a_cure_is_asked_about_before_it_is_closed_over(
+    glued: Plan, helper: Person, now: datetime
+) -> None:
+    tick_to(by=helper, plan=glued, number=4, now=now)
+    on = glued.steps.get(component__code="R01", does="refit")
+    with pytest.raises(NeedsAnswer, match=r"W01 .* cures until 16:45 and keeps R01"):
+        tick_step(by=helper, step=on, now=now + timedelta(hours=1))
+    assert not is_on("R01")
+    tick_step(by=helper, step=on, now=now + timedelta(hours=1), confirm=True)
+    assert is_on("R01")
+
+
+def test_once_it_is_cured_nothing_is_asked(
+    glued: Plan, helper: Person, now: datetime
+) -> None:
+    tick_to(by=helper, plan=glued, number=4, now=now)
+    on = glued.steps.get(component__code="R01", does="refit")
+    tick_step(by=helper, step=on, now=now + timedelta(hours=10))
+    assert is_on("R01")
+
+
+def test_all_to_a_step_asks_in_the_name_of_the_step_and_ticks_nothing(
+    glued: Plan, helper: Person, now: datetime
+) -> None:
+    with pytest.raises(NeedsAnswer, match="Step 5: W01"):
+        tick_to(by=helper, plan=glued, number=5, now=now)
+    assert StepTick.objects.count() == 0
+
+
+def test_what_was_done_without_a_tick_counts_as_done(
+    accepted: Plan, helper: Person, now: datetime
+) -> None:
+    lid, deck, loom = (step(accepted, n) for n in (1, 2, 3))
+    assert [is_done(one) for one in (lid, deck, loom)] == [False] * 3
+    take_off(by=helper, component=lid.component, now=now)
+    finish_work(by=helper, task=loom.task, now=now)
+    assert is_done(step(accepted, 1))
+    assert not is_done(step(accepted, 2))
+    assert is_done(step(accepted, 3))
+    assert not is_done(step(accepted, 5)), "the lid was not put back on"
+
+
+def test_a_tick_taken_back_counts_for_more_than_how_things_stand(
+    accepted: Plan, helper: Person, now: datetime
+) -> None:
+    tick_step(by=helper, step=step(accepted, 1), now=now)
+    tick_step(by=helper, step=step(accepted, 1), now=now, done=False)
+    Component.objects.filter(code="R01").update(is_on=False)
+    assert not is_done(step(accepted, 1))
