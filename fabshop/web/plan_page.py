@@ -53,7 +53,7 @@ def plan_context(plan: Plan) -> Context:
         "done_count": sum(row["done"] for row in rows),
         "can_do": _can_do(rows, facts) if is_accepted else (),
         "curing": _curing(rows, facts) if is_accepted else (),
-        "change": plan_change(plan=plan, now=now),
+        "change": plan_change(plan=plan, now=now, facts=facts),
         "current": Plan.objects.accepted()
         .filter(build=plan.build, kind=plan.kind)
         .first(),

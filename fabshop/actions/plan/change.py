@@ -11,6 +11,7 @@ from fabshop.actions.plan.ask import batch_of, reckoned
 from fabshop.actions.plan.tick import is_done
 from fabshop.errors import ShopError
 from fabshop.reckoning.batching import steps_that_differ
+from fabshop.reckoning.facts import Facts
 from fabshop.records.plan import Plan
 from fabshop.snapshot import digest, plan_clock, take
 
@@ -29,13 +30,16 @@ class Change:
     now_in_hand: int | None = None
 
 
-def plan_change(*, plan: Plan, now: datetime, look_into: bool = False) -> Change:
+def plan_change(
+    *, plan: Plan, now: datetime, facts: Facts | None = None, look_into: bool = False
+) -> Change:
     """Compare the plan with the shop as it is; `look_into` reckons it again.
 
     The fingerprint alone is quick; asking again takes about a second and says which
-    steps differ and what it did to the time in hand. Nothing is written.
+    steps differ and what it did to the time in hand. Nothing is written. `facts` are
+    those of `now`, where they are at hand already.
     """
-    facts = take(now)
+    facts = facts or take(now)
     if digest(facts, plan.build.slug) == plan.digest:
         return Change(has_changed=False)
     name = f"edition {plan.edition}" if plan.edition else "this plan was asked"

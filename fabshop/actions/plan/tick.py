@@ -10,6 +10,7 @@ from fabshop.actions import wall
 from fabshop.actions.build import put_on, take_off
 from fabshop.actions.log import finish_work, once, write_entry
 from fabshop.actions.log.entry import new_client_id
+from fabshop.actions.moved import Before, move
 from fabshop.actions.shop import require
 from fabshop.actions.task import reopen_task
 from fabshop.errors import BadInput, Clash, NeedsAnswer, ShopError
@@ -173,12 +174,35 @@ def _move(
     assert step.component is not None
     confirm = bool(answered.get("confirm"))
     off = (step.does == words.StepDo.REMOVE) is done
-    if off and step.component.is_on:
+    if step.does == words.StepDo.REMOVE and not done and not step.component.is_on:
+        _never_came_off(by, step, step.component, now, at)
+    elif off and step.component.is_on:
         take_off(by=by, component=step.component, now=now, at=at, confirm=confirm)
     elif not off and not step.component.is_on:
         if not confirm:
             _ask_before_closing(step.component, at or now)
         put_on(by=by, component=step.component, now=now, at=at)
+
+
+def _never_came_off(
+    by: Person,
+    step: PlanStep,
+    component: Component,
+    now: datetime,
+    at: datetime | None,
+) -> None:
+    """A tick too many: the part is on, as it was, so no hold is asked about it."""
+    before: Before = {}
+    move(component, before, is_on=True)
+    write_entry(
+        kind=words.EntryKind.PUT_ON,
+        by=by,
+        now=now,
+        at=at,
+        component=component,
+        text=f"Step {step.number} was not done after all.",
+        before=before,
+    )
 
 
 def _ask_before_closing(component: Component, at: datetime) -> None:

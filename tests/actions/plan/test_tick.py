@@ -200,3 +200,16 @@ def test_a_tick_taken_back_counts_for_more_than_how_things_stand(
     tick_step(by=helper, step=step(accepted, 1), now=now, done=False)
     Component.objects.filter(code="R01").update(is_on=False)
     assert not is_done(step(accepted, 1))
+
+
+def test_a_removal_ticked_by_mistake_is_taken_back_over_an_unsigned_hold(
+    accepted: Plan, helper: Person, now: datetime
+) -> None:
+    """It never came off, so it closes nothing that was open."""
+    loom = Task.objects.get(code="W01")
+    Task.objects.filter(pk=loom.pk).update(is_hold=True)
+    SiteFactory(task=loom, component=Component.objects.get(code="R02"), kind="reach")
+    tick_step(by=helper, step=step(accepted, 1), now=now)
+    tick_step(by=helper, step=step(accepted, 1), now=now, done=False)
+    assert is_on("R01")
+    assert LogEntry.objects.filter(text="Step 1 was not done after all.").exists()
