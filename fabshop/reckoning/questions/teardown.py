@@ -18,10 +18,12 @@ from fabshop.reckoning.questions.strict import (
     unique_ids,
 )
 
-MAX_COMPONENTS = 3_000
-MAX_TASKS = 400
+MAX_COMPONENTS = 600
+MAX_TASKS = 200
 MAX_WINDOWS = 1_000
 MAX_SESSIONS = 20
+MAX_SIZE = 2_000
+"""Components and tasks together, times sessions: what can be begun in the time."""
 MAX_NAMES = 400
 """How many names one list (`reach`, `after`, a route ...) may hold."""
 MAX_ROUTES = 20
@@ -80,6 +82,13 @@ class TeardownQuestion(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 def teardown_question(question: object) -> TeardownQuestion:
     """The question, checked to the last name; BadQuestion says what is wrong."""
     asked = typed(question, TeardownQuestion)
+    size = (len(asked.components) + len(asked.tasks)) * asked.max_sessions
+    if size > MAX_SIZE:
+        refuse(
+            "max_sessions",
+            f"components and tasks, times sessions, come to {size}; "
+            f"at most {MAX_SIZE} can be planned",
+        )
     ordered_windows(asked.windows)
     minute_of(asked.deadline, "deadline")
     components = unique_ids(asked.components, "components", "component")

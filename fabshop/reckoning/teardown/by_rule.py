@@ -45,7 +45,7 @@ def likely_picks(problem: Problem, tasks: list[int]) -> list[Pick]:
         chain = [task]
         for step in chain:
             chain += [b for b in problem.jobs[step].after if b not in chain]
-        return [step for step in chain if step not in picked]
+        return [step for step in reversed(chain) if step not in picked]
 
     def price(task: int) -> tuple[int, set[int], int]:
         chain = with_forerunners(task)

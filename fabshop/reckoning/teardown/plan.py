@@ -26,6 +26,9 @@ from fabshop.reckoning.teardown.timing import Plan
 
 AIMS = ("required", "points", "others", "handling_minutes")
 """The aims that do not hang on the times of a plan, in their order."""
+_FIRST_S = 0.3
+"""A first plan by rule may take this long, however little time there is."""
+_NO_TIME_S = 0.02
 _LEAST_S = 0.3
 """With less time than this no model of the whole question is begun."""
 _ROUNDS = 12
@@ -76,8 +79,10 @@ class _Search:
 
     def run(self) -> Best:
         self.scope = whole_scope(self.problem, self.sessions)
-        self.rough = Rough(Choice(self.problem, self.scope))
         self._consider_plan(self._first_plan())
+        if self.budget.left_s < _NO_TIME_S:
+            return Best(self.plan, (self._unproven(AIMS[0], None),))
+        self.rough = Rough(Choice(self.problem, self.scope))
         self.hint = self.rough.hint(self.plan)
         self.aims: list[Aim] = []
         for name in AIMS:
@@ -142,8 +147,12 @@ class _Search:
         handling = self._handling(outcome)
         if count == len(picks) and totals_of(self.problem, quick).handling <= handling:
             return
+        if self.budget.left_s < _LEAST_S:
+            return
         scope = narrowed(self.rough.choice, outcome)
         plan = order_all(self.problem, scope, self.budget)
+        if plan is None and self.budget.left_s < _LEAST_S:
+            return
         if plan is None:
             plan = order_most(self.problem, scope, self.budget)
         self._consider_plan(plan)
@@ -163,7 +172,12 @@ class _Search:
             return self.plan
         tasks = [task for task, sessions in self.scope.tasks.items() if sessions]
         picks = likely_picks(self.problem, tasks)
-        return plan_by_rule(self.problem, picks, self.budget.share(0.5))
+        budget = Budget(max(_FIRST_S, 0.5 * self.budget.left_s))
+        for share in (1, 2, 4, 8):
+            part = picks[: len(picks) // share]
+            if plan := plan_by_rule(self.problem, part, budget):
+                return plan
+        return ()
 
     def _consider_plan(self, plan: Plan) -> None:
         if self._is_better(plan):
@@ -174,6 +188,8 @@ class _Search:
         return rank(theirs) > rank(ours)
 
     def _rule_out(self, outcome: solver.Outcome) -> bool:
+        if self.budget.left_s < _LEAST_S:
+            return False
         choice = self.rough.choice
         picks = picks_of(choice, outcome)
         core = cannot_go_together(self.problem, self.scope, picks, self.budget)
@@ -184,8 +200,7 @@ class _Search:
     def _close(self, name: str, sign: int, bound: int | None) -> Aim:
         """The full model, with what is known, has the last word on an aim."""
         if self.budget.left_s < _LEAST_S:
-            widest = self._widest(name)
-            return Aim(name, self._reached(name), widest if bound is None else bound)
+            return self._unproven(name, bound)
         order = Order(Choice(self.problem, self.scope))
         fix_aims(order.choice, self.aims)
         total = aim_sum(order.choice, name)
@@ -211,9 +226,13 @@ class _Search:
             bound = self._widest(name)
         return Aim(name, self._reached(name), bound)
 
+    def _unproven(self, name: str, bound: int | None) -> Aim:
+        widest = self._widest(name) if bound is None else bound
+        return Aim(name, self._reached(name), widest)
+
     def _widest(self, name: str) -> int:
         """What no plan can pass, where the solver had no time to say anything."""
-        jobs = [self.problem.jobs[task] for task in self.rough.start]
+        jobs = [self.problem.jobs[task] for task, k in self.scope.tasks.items() if k]
         return {
             "required": sum(job.required for job in jobs),
             "points": sum(max(job.points, 0) for job in jobs),

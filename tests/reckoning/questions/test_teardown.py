@@ -55,7 +55,8 @@ def test_the_time_limit_is_five_seconds_unless_told() -> None:
         ({"tasks": [{**LOOM, "minutes": 0}]}, "tasks[0].minutes: must be at least 1"),
         ({"prefer": "never"},
          "prefer: 'never' is none of the words that may stand here"),
-        ({"windows": [["2031-05-05T18:00"]]}, "windows[0]: must have exactly 2 entries"),
+        ({"windows": [["2031-05-05T18:00"]]},
+         "windows[0]: must have exactly 2 entries"),
         ({"windows": [["2031-05-05T18:00", "2031-05-05T18:00"]]},
          "windows[0][1]: 2031-05-05T18:00 is not after the start 2031-05-05T18:00"),
     ],
@@ -97,3 +98,10 @@ def test_a_value_out_of_bounds_is_told_by_its_path_in_one_line(
     assert str(caught.value).startswith(f"{path}: ")
     assert "\n" not in str(caught.value)
     assert caught.value.field == path
+
+
+def test_more_than_can_be_planned_in_the_time_is_refused_with_its_size() -> None:
+    many = [{"id": f"c{n}", "off": 1, "on": 1} for n in range(200)]
+    one = [{"id": "t", "minutes": 1}]
+    with pytest.raises(BadQuestion, match="^max_sessions: .* come to 2010; at most"):
+        parse("teardown", asked(components=many, tasks=one, max_sessions=10))

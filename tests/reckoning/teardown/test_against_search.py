@@ -15,7 +15,7 @@ from tests.reckoning.exhaustive import Bench, TooMany, best_by_search, clock
 from tests.reckoning.replay import replay
 from tests.reckoning.small_cases import small_case
 
-CASES = int(os.environ.get("FABSHOP_CASES", "240"))
+CASES = int(os.environ.get("FABSHOP_CASES", "200"))
 BLOCK = 20
 
 
