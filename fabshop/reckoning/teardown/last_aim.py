@@ -85,12 +85,8 @@ class _LastAim:
     ) -> tuple[Plan, Aim]:
         """Bounded by the rough model, reached by an order, closed by the full one."""
         bound, proposal = self._bound(tick(self.rough), sign)
-        scopes = [scope_of_plan(self.problem, plan)]
-        if proposal is not None:
-            scopes.append(proposal)
-        scopes.append(self.scope)
         reached = worth(self.problem, plan)
-        for scope in scopes:
+        for scope in self._widening(plan, proposal):
             if reached == bound:
                 break
             order = self._full(scope, plan)
@@ -105,6 +101,14 @@ class _LastAim:
             if scope is self.scope and outcome.is_solved:
                 bound = outcome.bound
         return plan, Aim(name, reached, reached if bound is None else bound)
+
+    def _widening(self, plan: Plan, proposal: Scope | None) -> list[Scope]:
+        """What the plan does, what the loose model proposes, and then everything."""
+        scopes: list[Scope] = []
+        for scope in (scope_of_plan(self.problem, plan), proposal):
+            if scope is not None and scope not in (self.scope, *scopes):
+                scopes.append(scope)
+        return [*scopes, self.scope]
 
     def _bound(
         self, minute: cp_model.IntVar, sign: int
@@ -149,7 +153,7 @@ class _LastAim:
         """Among the orders that can wait until `latest`, the one that ends first."""
         reached = finish_of(self.problem, plan)
         bound, _ = self._bound(self.rough.finish[-1], -1)
-        for scope in (scope_of_plan(self.problem, plan), self.scope):
+        for scope in self._widening(plan, None):
             if reached == bound:
                 break
             twin = Twin(Choice(self.problem, scope))
