@@ -59,8 +59,10 @@ def read_backup(*, file: Path) -> dict[str, int]:
 
 
 def _fill(archive: tarfile.TarFile, now: datetime) -> dict[str, int]:
+    is_outermost = not connection.in_atomic_block
     with transaction.atomic():
-        if connection.vendor == "postgresql":
+        if is_outermost and connection.vendor == "postgresql":
+            # All tables as they are at one moment, whoever writes meanwhile.
             with connection.cursor() as cursor:
                 cursor.execute("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ")
         told = io.StringIO()

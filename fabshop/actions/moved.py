@@ -50,7 +50,9 @@ def put_back(before: Before) -> None:
         key = (note["table"], note["id"])
         if key not in rows:
             rows[key] = (
-                TABLES[note["table"]].objects.select_for_update(no_key=True).get(pk=note["id"])
+                TABLES[note["table"]]
+                .objects.select_for_update(no_key=True)
+                .get(pk=note["id"])
             )
     last = {(note["table"], note["id"]): note["version"] for note in notes}
     for key, row in rows.items():

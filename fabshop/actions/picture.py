@@ -7,7 +7,14 @@ from datetime import datetime
 from io import BytesIO
 
 import pillow_heif
-from PIL import ExifTags, Image, ImageCms, ImageOps, UnidentifiedImageError
+from PIL import (
+    ExifTags,
+    Image,
+    ImageCms,
+    ImageFile,
+    ImageOps,
+    UnidentifiedImageError,
+)
 
 from fabshop.errors import BadInput, TooLarge
 
@@ -62,6 +69,8 @@ def read_picture(content: bytes) -> Picture:
             f"{MOST_BYTES // 1024 // 1024} MB are taken.",
             field="photo",
         )
+    # Some library beside this one may have asked Pillow to fill torn files with grey.
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
     try:
         image = Image.open(BytesIO(content), formats=_FORMATS)
         _refuse_too_many_points(*image.size)

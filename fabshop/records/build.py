@@ -135,9 +135,7 @@ class Component(models.Model):
 class Fastening(models.Model):
     """Some screws, nuts or ties of one size that hold a component."""
 
-    component = models.ForeignKey(
-        Component, models.CASCADE, related_name="fastenings"
-    )
+    component = models.ForeignKey(Component, models.CASCADE, related_name="fastenings")
     count = models.PositiveSmallIntegerField()
     size = models.CharField(max_length=40)
     locker = models.CharField(

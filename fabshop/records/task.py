@@ -15,9 +15,7 @@ from fabshop.records.shop import Machine, Person
 
 class TaskQuerySet(models.QuerySet["Task"]):
     def unfinished(self) -> TaskQuerySet:
-        return self.filter(
-            state__in=[words.TaskState.OPEN, words.TaskState.UNDER_WAY]
-        )
+        return self.filter(state__in=[words.TaskState.OPEN, words.TaskState.UNDER_WAY])
 
 
 class Task(models.Model):

@@ -176,8 +176,7 @@ def _line(form: Typed, n: int, seen: str) -> OrderLine | None:
     if line is None:
         form.wrong(
             f"r-{n}-what",
-            f"What, line {n + 1}: “{seen[:40]}” is no order line. Write it "
-            "like P02/1.",
+            f"What, line {n + 1}: “{seen[:40]}” is no order line. Write it like P02/1.",
         )
     return line
 

@@ -101,10 +101,7 @@ def test_extremes_are_the_exact_ones_over_the_full_turn(
     a = radians(angle)
     assert answer["longest"] == pytest.approx((big + r * cos(a)) / sin(a), abs=2e-4)
     rest = sqrt(big**2 - r**2)
-    if tan(a) >= rest / r:
-        shortest = rest
-    else:
-        shortest = (big - r * cos(a)) / sin(a)
+    shortest = rest if tan(a) >= rest / r else (big - r * cos(a)) / sin(a)
     assert answer["shortest"] == pytest.approx(shortest, abs=2e-4)
 
 
