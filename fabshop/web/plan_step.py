@@ -10,7 +10,7 @@ from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST, require_safe
 
 from fabshop import clock, words
-from fabshop.actions.photo import keep_photo
+from fabshop.actions.photo import keep_photo, said_of
 from fabshop.actions.plan import tick_step, tick_to
 from fabshop.errors import BadInput, ShopError
 from fabshop.reckoning.closing import shut_for_good
@@ -144,8 +144,8 @@ def plan_step_photo(request: HttpRequest, pk: int, number: int) -> HttpResponse:
     try:
         if sent is None:
             raise BadInput("Photo: none was chosen.", field="photo")
-        keep_photo(content=sent.read(), step=step, **tap(request))
+        use = keep_photo(content=sent.read(), step=step, **tap(request))
     except ShopError as error:
         return refused(request, error, "plan/step.html", "", _context(step))
-    messages.info(request, "The photo is kept.")
+    messages.info(request, said_of(use) or "The photo is kept.")
     return redirect("plan-step", pk, number)
