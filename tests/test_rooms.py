@@ -33,7 +33,12 @@ MAY_IMPORT.update({"settings": set(), "wsgi": set(), "clock": set()})
 MAY_IMPORT.update({"prepare": set(), "worker": set()})
 
 HEAVY = {"ortools", "weasyprint", "pandas", "numpy"}
-MAY_BE_HEAVY = ("reckoning/solver.py", "reckoning/teardown/", "paper/render.py")
+MAY_BE_HEAVY = (
+    "reckoning/solver.py",
+    "reckoning/teardown/",
+    "reckoning/cutting/",
+    "paper/render.py",
+)
 LONGEST = 400
 TOP = {
     "README.md",

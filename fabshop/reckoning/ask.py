@@ -8,6 +8,7 @@ from typing import Any
 from fabshop.reckoning.balance import balance
 from fabshop.reckoning.battery import battery
 from fabshop.reckoning.cope import cope
+from fabshop.reckoning.cutting import cut_list
 from fabshop.reckoning.questions import parse
 from fabshop.reckoning.teardown import plan_teardown
 
@@ -15,6 +16,7 @@ ANSWERS: dict[str, Callable[[Any], dict[str, Any]]] = {
     "balance": balance,
     "battery": battery,
     "cope": cope,
+    "cutlist": cut_list,
     "teardown": plan_teardown,
 }
 """How each kind of question is answered, once it has been read."""

@@ -8,6 +8,7 @@ from typing import Any
 from fabshop.reckoning.questions.balance import balance_question
 from fabshop.reckoning.questions.battery import battery_question
 from fabshop.reckoning.questions.cope import cope_question
+from fabshop.reckoning.questions.cutlist import cutlist_question
 from fabshop.reckoning.questions.strict import refuse
 from fabshop.reckoning.questions.teardown import teardown_question
 
@@ -15,6 +16,7 @@ KINDS: dict[str, Callable[[object], Any]] = {
     "balance": balance_question,
     "battery": battery_question,
     "cope": cope_question,
+    "cutlist": cutlist_question,
     "teardown": teardown_question,
 }
 """How each kind of question is read from plain data."""

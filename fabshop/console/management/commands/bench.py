@@ -13,9 +13,9 @@ from typing import Any
 from django.core.management import call_command
 from django.core.management.base import BaseCommand
 
-from fabshop.console.bench import page, start, teardown
+from fabshop.console.bench import cutting, page, start, teardown
 
-PARTS = ("start", "pages", "teardown")
+PARTS = ("start", "pages", "teardown", "cutting")
 _INSIDE = "FABSHOP_BENCH"
 
 
@@ -31,6 +31,9 @@ class Command(BaseCommand):
         )
         parser.add_argument(
             "--graphs", metavar="FOLDER", help="Open disassembly graphs, as JSON."
+        )
+        parser.add_argument(
+            "--cutting", metavar="FOLDER", help="Single-length sets, as text files."
         )
 
     def handle(
@@ -53,6 +56,8 @@ class Command(BaseCommand):
                 self._pages_elsewhere()
         if "teardown" in wanted:
             self._print("teardown", teardown.rows(graphs, limit))
+        if "cutting" in wanted:
+            self._print("cutting", cutting.rows(options["cutting"], limit))
 
     def _print(self, name: str, rows: Any) -> None:
         self.stdout.write(f"\n{name}")
