@@ -15,6 +15,7 @@ from fabshop.actions.picture import MOST_BYTES
 from fabshop.errors import BadInput, NotFound, ShopError, TooLarge
 from fabshop.records.log import LogEntry, Photo, PhotoUse
 from fabshop.records.order import Receipt
+from fabshop.records.plan import PlanStep
 from fabshop.web.gate import signed_in
 from fabshop.web.respond import refused, respond
 from fabshop.web.tap import tap
@@ -70,6 +71,7 @@ def keep_photos(
     *,
     entry: LogEntry | None = None,
     receipt: Receipt | None = None,
+    step: PlanStep | None = None,
 ) -> list[PhotoUse]:
     """Keep every photo of the form; one tap may bring several, each under its id."""
     said = tap(request)
@@ -90,6 +92,7 @@ def keep_photos(
             content=file.read(),
             entry=entry,
             receipt=receipt,
+            step=step,
         )
         if sentence := said_of(use):
             messages.warning(request, sentence)

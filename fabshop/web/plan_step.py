@@ -10,7 +10,6 @@ from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST, require_safe
 
 from fabshop import clock, words
-from fabshop.actions.photo import keep_photo, said_of
 from fabshop.actions.plan import tick_step, tick_to
 from fabshop.errors import BadInput, ShopError
 from fabshop.reckoning.closing import shut_for_good
@@ -18,6 +17,7 @@ from fabshop.records.log import PhotoUse
 from fabshop.records.plan import Plan, PlanStep
 from fabshop.snapshot import take
 from fabshop.web.gate import for_writers, signed_in
+from fabshop.web.photo import keep_photos
 from fabshop.web.plan_page import bar_over, plan_context
 from fabshop.web.respond import Context, refused, respond
 from fabshop.web.tap import answered, tap
@@ -140,12 +140,10 @@ def _about(step: PlanStep) -> dict[str, Any]:
 @for_writers
 def plan_step_photo(request: HttpRequest, pk: int, number: int) -> HttpResponse:
     step = _step(pk, number)
-    sent = request.FILES.get("photo")
     try:
-        if sent is None:
-            raise BadInput("Photo: none was chosen.", field="photo")
-        use = keep_photo(content=sent.read(), step=step, **tap(request))
+        if not request.FILES.getlist("photo"):
+            raise BadInput("Choose a photo first.", field="photo")
+        keep_photos(request, step=step)
     except ShopError as error:
         return refused(request, error, "plan/step.html", "", _context(step))
-    messages.info(request, said_of(use) or "The photo is kept.")
     return redirect("plan-step", pk, number)
