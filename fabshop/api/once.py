@@ -12,7 +12,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from fabshop.actions.log.answer import keep_answer, kept_answer
+from fabshop.actions.log import keep_answer, kept_answer
 from fabshop.api.problem import problem_handler
 from fabshop.clock import now
 from fabshop.errors import BadInput, Clash, ShopError
