@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from fabshop.reckoning.cutting.best import rank
+from fabshop.reckoning.cutting.best import Budget, rank
 from fabshop.reckoning.cutting.problem import Bar, Plan, Problem
 
 Key = Callable[[int], tuple[float, ...]]
 
 
-def by_rule(problem: Problem) -> Plan:
-    """The best of first-fit-decreasing under several orders of opening stock."""
+def by_rule(problem: Problem, budget: Budget) -> Plan:
+    """The best of first-fit-decreasing under several orders of opening stock.
+
+    The first of them always, the others while there is time.
+    """
     kinds = problem.kinds
 
     def short(k: int) -> tuple[float, ...]:
@@ -23,12 +26,14 @@ def by_rule(problem: Problem) -> Plan:
     def cheap(k: int) -> tuple[float, ...]:
         return (kinds[k].cost / max(1, kinds[k].cap), kinds[k].length_um)
 
-    plans = [
-        _shrunk(problem, first_fit(problem, order, tightest=tightest))
-        for order in (short, long, cheap)
-        for tightest in (False, True)
-    ]
-    plans += [_shrunk(problem, _bar_by_bar(problem, o)) for o in (short, long, cheap)]
+    plans = [_shrunk(problem, first_fit(problem, short))]
+    for order in (short, long, cheap):
+        if budget.left_s > 0:
+            plans.append(_shrunk(problem, _bar_by_bar(problem, order)))
+        for tightest in (False, True):
+            if budget.left_s > 0:
+                plan = first_fit(problem, order, tightest=tightest)
+                plans.append(_shrunk(problem, plan))
     return max(plans, key=lambda plan: rank(problem, plan))
 
 

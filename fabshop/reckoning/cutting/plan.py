@@ -27,7 +27,7 @@ _MOST_BASKETS = 40
 
 def best_plan(problem: Problem, budget: Budget) -> Best:
     """Best means: most pieces, least cost, least length, longest drop, in turn."""
-    start = by_rule(problem)
+    start = by_rule(problem, budget)
     if not problem.wanted or not problem.kinds:
         return Best(start, rank(problem, start))
     if rank(problem, start)[0] < problem.wanted:
@@ -62,7 +62,8 @@ class _Search:
     def _cheapest(self) -> tuple[int, int]:
         """Betters the plan; no plan costs less, nor for that cost is shorter."""
         bound: tuple[int, int] | None = None
-        known = (0, 0)
+        cut_um = sum(sort.length_um * sort.count for sort in self.problem.sorts)
+        known = (0, cut_um)
         while True:
             basket = self.shopping.best(self.budget)
             if isinstance(basket, OutOfTime):
@@ -84,7 +85,9 @@ class _Search:
 
     def _filled(self, bars: Sequence[int]) -> Filled:
         """Every piece on these bars, or that it cannot be, or neither in time."""
-        found = lucky(self.problem, bars, self.budget, tries=_TRIES)
+        found = lucky(
+            self.problem, bars, self.budget, tries=_TRIES, keep=self.patterns.add
+        )
         if found is not None:
             return Filled(Ended.FOUND, found)
         size = sum(bars) * len(self.problem.sorts)

@@ -40,10 +40,12 @@ def fill(
     With `light` one bar of that kind is to carry as little as can be, and no more
     than `at_most`. "Impossible" and "proven" hold for the list, not beyond it.
     """
-    program = _Program(problem, bars, columns, light, at_most)
-    left_s = budget.left_s
-    found = bounded(lambda: program.solve(left_s, nodes), left_s + _GRACE_S)
-    return found or Filled(Ended.NOTHING)
+
+    def solved() -> Filled:
+        program = _Program(problem, bars, columns, light, at_most)
+        return program.solve(budget.left_s, nodes)
+
+    return bounded(solved, budget.left_s + _GRACE_S) or Filled(Ended.NOTHING)
 
 
 class _Program:

@@ -10,7 +10,7 @@ import pytest
 from fabshop.console.bench.cutting import shop_question
 from fabshop.reckoning.ask import reckon
 from fabshop.reckoning.cutting.answer import answer_of
-from fabshop.reckoning.cutting.best import Best, rank
+from fabshop.reckoning.cutting.best import Best, Budget, rank
 from fabshop.reckoning.cutting.first_fit import by_rule
 from fabshop.reckoning.cutting.problem import problem_of
 from fabshop.reckoning.questions.cutlist import cutlist_question
@@ -94,7 +94,7 @@ def test_what_stock_does_not_reach_for_is_short() -> None:
 def test_the_gap_names_the_first_aim_that_is_not_proven() -> None:
     question = cutlist_question({**ASKED, "stock": [{**ASKED["stock"][0], "cost": 2}]})
     problem = problem_of(question)
-    plan = by_rule(problem)
+    plan = by_rule(problem, Budget(9))
     cut, cost, length, drop = rank(problem, plan)
     told = answer_of(question, problem, Best(plan, (cut, cost, length + 250_000, drop)))
     assert told["status"] == "feasible"

@@ -17,11 +17,11 @@ PROBLEM = compiled(
 
 
 def test_most_pieces_are_cut_and_that_is_proven() -> None:
-    best = scarce_plan(PROBLEM, by_rule(PROBLEM), Budget(9))
+    best = scarce_plan(PROBLEM, by_rule(PROBLEM, Budget(9)), Budget(9))
     assert rank(PROBLEM, best.plan)[0] == 4
     assert best.bounds == rank(PROBLEM, best.plan)
 
 
 def test_without_time_the_bound_is_still_true() -> None:
-    best = scarce_plan(PROBLEM, by_rule(PROBLEM), Budget(0))
+    best = scarce_plan(PROBLEM, by_rule(PROBLEM, Budget(9)), Budget(0))
     assert best.bounds[0] == most_pieces(PROBLEM) == 4
