@@ -106,18 +106,21 @@ class _Search:
 
     def _longest_drop(self) -> int:
         """Betters the longest drop at the same price; no plan leaves a longer one."""
-        bound = 0
+        bound, reached = 0, longest_drop_um(self.problem, self.plan)
         for most, bars, kind in self._places_for_a_drop():
-            reached = longest_drop_um(self.problem, self.plan)
             if most <= reached:
                 break
-            plan, longest = Drop(
-                self.problem, self.patterns, bars, kind, self.budget
-            ).longest(self.plan, reached)
-            if longest_drop_um(self.problem, plan) > reached:
-                self.plan = plan
+            if self.budget.left_s <= 0:
+                # The places come longest first.
+                bound = max(bound, most)
+                break
+            drop = Drop(self.problem, self.patterns, bars, kind, self.budget)
+            plan, longest = drop.longest(self.plan, reached)
             bound = max(bound, longest)
-        return max(bound, self.unseen, longest_drop_um(self.problem, self.plan))
+            found = longest_drop_um(self.problem, plan)
+            if found > reached:
+                self.plan, reached = plan, found
+        return max(bound, self.unseen, reached)
 
     def _places_for_a_drop(self) -> list[tuple[int, tuple[int, ...], int]]:
         """The longest drop that each kind of each best basket could leave at most."""
