@@ -65,6 +65,8 @@ def pass_move_on(order: Order, before: Before) -> None:
 def line_name(line: OrderLine) -> str:
     """The line as a sentence names it: P02/1 Air ducts, left."""
     hand = f", {words.Hand(line.hand).label}" if line.hand else ""
+    if line.title.endswith(f" {line.hand}"):
+        hand = ""  # said already: Air duct L
     return f"{line.order.code}/{line.number} {line.title}{hand}"
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date, datetime, timedelta
 from datetime import timezone as fixed_zone
 from typing import Any
@@ -9,13 +10,15 @@ from uuid import uuid4
 
 from django import template
 from django.template import Context
+from django.urls import reverse
 from django.utils import timezone
-from django.utils.html import format_html
-from django.utils.safestring import SafeString
+from django.utils.html import escape, format_html
+from django.utils.safestring import SafeString, mark_safe
 
 from fabshop import clock, units, words
 from fabshop.errors import NeedsAnswer, ShopError
-from fabshop.records.log import Timer
+from fabshop.reckoning.readiness import Reason
+from fabshop.records.log import LogEntry, Timer
 
 register = template.Library()
 
@@ -69,6 +72,44 @@ def day(value: date | datetime | None) -> str:
     on = local(value).date() if isinstance(value, datetime) else value
     year = "" if on.year == local(clock.now()).year else f" {on.year}"
     return f"{units.show_day(on)}{year}"
+
+
+@register.filter
+def wanted(value: date | None) -> str:
+    """Since when a part is wanted: nothing is late before its promised day."""
+    if value is None:
+        return ""
+    if value <= local(clock.now()).date():
+        return f"wanted since {day(value)}"
+    return f"first promised for {day(value)}"
+
+
+@register.filter
+def linked(reason: Reason) -> SafeString:
+    """The sentence of what is in the way, each code in it leading to its page."""
+    pages = {order_of(line): "order" for line in reason.lines}
+    pages |= dict.fromkeys(reason.components, "component")
+    pages |= dict.fromkeys(reason.tasks, "task")
+    sentence, unsaid = escape(reason.sentence), []
+    for code, page in pages.items():
+        link = format_html('<a href="{}">{}</a>', reverse(page, args=[code]), code)
+        found = re.compile(rf"(?<![\w>]){re.escape(code)}(?![\w<])")
+        sentence, count = found.subn(lambda _, link=link: link, sentence, count=1)
+        unsaid += [] if count else [link]
+    return mark_safe(" ".join([sentence, *unsaid]))  # both parts are escaped above
+
+
+@register.filter
+def about(entry: LogEntry) -> tuple[str, str] | None:
+    """Code and name of what a line of the log is about; None where its text says so."""
+    if thing := entry.task or entry.order:
+        found = thing.code, thing.title
+    elif entry.component:
+        found = entry.component.code, entry.component.name
+    else:
+        return ("", entry.build.name) if entry.build else None
+    code = re.escape(found[0])
+    return None if re.search(rf"(?<!\w){code}(?!\w)", entry.text) else found
 
 
 @register.filter

@@ -11,6 +11,10 @@ from freezegun import freeze_time
 
 from fabshop import words
 from fabshop.errors import BadInput, FieldError, NeedsAnswer
+from fabshop.reckoning.readiness import Reason
+from fabshop.records.build import Build
+from fabshop.records.log import LogEntry
+from fabshop.records.order import Order
 from fabshop.web.templatetags import shop
 
 
@@ -53,6 +57,35 @@ def test_a_moment_of_the_plans_clock_keeps_this_moments_offset_over_a_clock_chan
     # On 31 October London goes back an hour: 10:00 on the plan's clock is 09:00 there.
     assert shop.moment(datetime(2027, 11, 1, 10, 0)) == "Mon 1 Nov 09:00"
     assert shop.moment(datetime(2027, 9, 18, 18, 0)) == "Sat 18 Sep 18:00"
+
+
+def test_a_part_is_wanted_since_a_day_that_has_come_not_since_one_to_come():
+    assert shop.wanted(date(2027, 9, 3)) == "wanted since Fri 3 Sep"
+    assert shop.wanted(date(2027, 9, 7)) == "first promised for Tue 7 Sep"
+    assert shop.wanted(None) == ""
+
+
+def test_what_is_in_the_way_leads_to_each_thing_it_names_once():
+    reason = Reason(
+        words.Why.SHUT_IN,
+        "T08 and T1 over T13 <b>, then T08",
+        components=("T08", "T1", "T20"),
+        lines=("P05/2",),
+    )
+    text = shop.linked(reason)
+    assert text.count('href="/components/T08/"') == 1
+    assert '<a href="/components/T1/">T1</a> over T13 &lt;b&gt;' in text
+    assert text.endswith(
+        '<a href="/orders/P05/">P05</a> <a href="/components/T20/">T20</a>'
+    )
+
+
+def test_a_line_of_the_log_does_not_say_twice_what_it_is_about():
+    order = Order(code="P14", title="Screws")
+    assert shop.about(LogEntry(order=order, text="P14/1 Screws: 15 refunded")) is None
+    assert shop.about(LogEntry(order=order, text="see P140")) == ("P14", "Screws")
+    assert shop.about(LogEntry(build=Build(name="Gannet"))) == ("", "Gannet")
+    assert shop.about(LogEntry(text="swept")) is None
 
 
 def test_minutes_and_quantities_read_as_one_says_them():
