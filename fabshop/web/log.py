@@ -8,7 +8,7 @@ from typing import Any
 from urllib.parse import urlencode
 
 from django.contrib import messages
-from django.db.models import Q, QuerySet
+from django.db.models import Q, QuerySet, Sum
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
@@ -40,6 +40,10 @@ class Wanted:
     on: date | None = None
     before: tuple[datetime, int] | None = None
 
+    @property
+    def is_some(self) -> bool:
+        return bool(self.build or self.person or self.on)
+
     @classmethod
     def of(cls, request: HttpRequest) -> Wanted:
         get = request.GET
@@ -57,10 +61,7 @@ class Wanted:
         if self.person.isdecimal():
             entries = entries.filter(person=int(self.person[:9]))
         if self.on:
-            start = timezone.make_aware(datetime.combine(self.on, time()))
-            next_on = self.on + timedelta(days=1)
-            end = timezone.make_aware(datetime.combine(next_on, time()))
-            entries = entries.filter(at__gte=start, at__lt=end)
+            entries = _on_day(entries, self.on)
         if self.before:
             at, pk = self.before
             entries = entries.filter(Q(at__lt=at) | Q(at=at, pk__lt=pk))
@@ -78,6 +79,18 @@ class Wanted:
         return urlencode({name: value for name, value in asked.items() if value})
 
 
+def _on_day(entries: QuerySet[LogEntry], on: date) -> QuerySet[LogEntry]:
+    start = timezone.make_aware(datetime.combine(on, time()))
+    end = timezone.make_aware(datetime.combine(on + timedelta(days=1), time()))
+    return entries.filter(at__gte=start, at__lt=end)
+
+
+def _minutes_today() -> int:
+    today = timezone.localtime(clock.now()).date()
+    stands = _on_day(LogEntry.objects.filter(reversed_by=None), today)
+    return stands.aggregate(minutes=Sum("minutes"))["minutes"] or 0
+
+
 @signed_in
 def log_list(request: HttpRequest) -> HttpResponse:
     wanted = Wanted.of(request)
@@ -90,6 +103,7 @@ def log_list(request: HttpRequest) -> HttpResponse:
         "wanted": wanted,
     }
     if not request.htmx or request.htmx.history_restore_request:
+        context["minutes_today"] = _minutes_today()
         context["builds"] = [
             ("", "every build"),
             *Build.objects.values_list("slug", "name"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -67,6 +67,7 @@ def now(request: HttpRequest) -> HttpResponse:
         "minutes": minutes,
         "starts": can_start if is_all else can_start[:SHOWN],
         "more": 0 if is_all else max(0, len(can_start) - SHOWN),
+        "begins": _begins(facts, can_start),
     }
     if not request.htmx or request.htmx.history_restore_request:
         context |= _rest(facts, request)
@@ -128,6 +129,12 @@ def _starts(facts: Facts, minutes: int | None, request: HttpRequest) -> list[Sta
         Start(facts.task_by_id[one.task], one)
         for one in start_now(facts, minutes_available=minutes, who=who)
     ]
+
+
+def _begins(facts: Facts, starts: list[Start]) -> datetime | None:
+    """Out of hours, when they begin: until then nothing can be started as planned."""
+    begins = min((one.startable.starts_at for one in starts), default=facts.now)
+    return begins if begins > facts.now else None
 
 
 def _blocked(facts: Facts) -> tuple[list[Blocking], tuple[TaskReady, ...]]:

@@ -31,6 +31,7 @@ def test_lines_stand_under_their_day_with_who_and_what(page, helper):
     text = page.get("/log/").text
     assert "<h2>Fri 3 Sep</h2>" in text
     assert ">stop</span> Hal, 54 min" in text
+    assert "54 min at the bench today." in text
     assert "Rework joint J07" in text
 
 
@@ -88,11 +89,11 @@ def test_the_log_asks_the_database_the_same_however_long(
     page, owner, django_assert_num_queries
 ):
     line(kind="note", person=owner, task=TaskFactory(), text="one")
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(9):
         page.get("/log/")
     for _ in range(45):
         line(kind="note", person=owner, task=TaskFactory(), text="more")
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(9):
         page.get("/log/")
 
 

@@ -125,7 +125,7 @@ def test_what_is_blocked_names_the_line_the_tasks_and_since_when(page, build, ho
         assert "P05/1" in text
         assert ">slipped</span>" in text
         assert "9 days late" in text
-        assert "Fit drive pod, since Tue 7 Sep." in " ".join(text.split())
+        assert "Fit drive pod, first promised for Tue 7 Sep." in " ".join(text.split())
     assert "1 task wants parts" in page.get("/blocked/").text
 
 

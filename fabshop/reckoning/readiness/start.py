@@ -134,7 +134,9 @@ def _sentence(
     sentence = f"{parts}{access}{show_minutes(minutes)}"
     span = bench.open_at(starts_at)
     if starts_at > facts.now:
-        sentence += f", from {show_moment(starts_at)}"
+        is_today = starts_at.date() == facts.now.date()
+        begins = f"{starts_at:%H:%M}" if is_today else show_moment(starts_at)
+        sentence += f", from {begins}"
     if span and starts_at + timedelta(minutes=minutes) > span.end:
         sentence += f"; hours end {span.end:%H:%M} before it is done"
     return sentence

@@ -71,6 +71,11 @@ def test_then_the_points_per_hour_of_the_whole_chain():
     assert found[0].start_by is None
 
 
+def test_hours_that_begin_later_today_are_told_by_the_clock_alone():
+    (one,) = start_now(shop([task("A", minutes=20)], windows=(span(0, 18, 21),)))
+    assert one.sentence == "no teardown, 20 min, from 18:00"
+
+
 def test_out_of_hours_the_same_tasks_are_told_with_when_hours_begin():
     facts = shop([task("A", minutes=200)], windows=(span(1, 18, 21),))
     (one,) = start_now(facts)
