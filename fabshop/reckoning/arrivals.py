@@ -185,7 +185,7 @@ def _days(
     if current and current.eta_on:
         last_on = current.latest_on or late_on or current.eta_on
         days = (current.eta_on, current.eta_on, max(last_on, current.eta_on))
-        return days, f"their word: {show_day(current.eta_on)}"
+        return days, f"they say {show_day(current.eta_on)}"
     if current:
         # No day was named: only the late lead is left to go by.
         basis = f"they say “{current.said}”"

@@ -39,9 +39,14 @@ def build_list(request: HttpRequest) -> HttpResponse:
             "tasks", filter=Q(tasks__state__in=["open", "under-way"]), distinct=True
         ),
     )
-    return respond(
-        request, "build/list.html", "", {"now": clock.now(), "builds": builds}
-    )
+    live = [build for build in builds if build.state != words.BuildState.CLOSED]
+    context = {
+        "now": clock.now(),
+        "builds": builds,
+        "live": len(live),
+        "unfinished": sum(build.unfinished for build in live),
+    }
+    return respond(request, "build/list.html", "", context)
 
 
 @signed_in

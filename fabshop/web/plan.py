@@ -31,7 +31,7 @@ from fabshop.web.typed import Typed
 
 DATES = (("likely", "Likely days"), ("late", "Late days"))
 WAITS = (("all", "Wait for all parcels"), ("each", "Begin before the last"))
-AIMS = (("late_start", "Start as late as can be"), ("early_finish", "Finish first"))
+AIMS = (("late_start", "Start late"), ("early_finish", "Finish early"))
 SESSIONS = (("1", "Once"), ("2", "Twice"), ("3", "Three times"))
 
 
@@ -49,7 +49,9 @@ def plan_list(request: HttpRequest) -> HttpResponse:
         _listed(build, accepted.get(build.pk), asked.get(build.pk))
         for build in Build.objects.live()
     ]
-    return respond(request, "plan/list.html", "", {"now": clock.now(), "rows": rows})
+    first = next((row for row in rows if row["accepted"]), None)
+    context = {"now": clock.now(), "rows": rows, "first": first}
+    return respond(request, "plan/list.html", "", context)
 
 
 def _listed(build: Build, accepted: Plan | None, asked: Plan | None) -> Context:

@@ -34,8 +34,8 @@ def test_stand_ins_are_stamped_and_stand_above_what_is_final(client, viewer, tup
     place(tuppence, "T04", "Nose cone", state="stand-in")
     client.force_login(viewer)
     text = client.get("/builds/tuppence/").text
-    assert text.index("<h2>Stand-ins") < text.index("Nose cone")
-    assert text.index("Nose cone") < text.index("<h2>Final")
+    assert text.index(">stand-ins</span></h2>") < text.index("Nose cone")
+    assert text.index("Nose cone") < text.index(">final</span></h2>")
     assert "1 stand-in, 1 final; nothing is off now." in text
 
 

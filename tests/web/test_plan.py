@@ -65,7 +65,7 @@ def test_the_tasks_of_the_planned_teardown_are_ticked_and_others_offered(
     assert 'name="tasks" value="W24" checked' in page
     assert 'name="tasks" value="W07"' in page
     assert 'name="tasks" value="W07" checked' not in page
-    assert "14 tasks are meant for it. It waits for 8 lines." in page
+    assert "14 tasks are meant for it. It waits for 8 things on the way." in page
 
 
 def test_asking_reckons_and_keeps_the_answer(phone: Client, demo_plan: Plan) -> None:
