@@ -2,93 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from django.urls import URLPattern
 
-from fabshop.records.log import LogEntry
-from fabshop.records.order import Receipt
-from fabshop.records.plan import Plan
-from fabshop.records.shop import Person, Window
-from fabshop.records.task import Task
-from fabshop.web import urls
 from tests.browser.conftest import Phone
-from tests.factories import DraftFactory
+from tests.web.addresses import addresses
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
-# What only answers a tap, and what is no page of ours.
-NO_PAGE = {
-    *("task-start", "task-stop", "task-done", "task-part-done", "task-stuck"),
-    *("log-undo", "log-photo", "receipt-photo", "photo", "go", "build-close"),
-    *("component-off", "component-on", "component-swap", "component-retire"),
-    *("task-give-up", "task-reopen", "task-plan-b", "receipt-take-back"),
-    *(
-        "line-settle",
-        "order-shut",
-        "plan-accept",
-        "plan-add",
-        "plan-tick",
-        "plan-step-photo",
-    ),
-    *("draft-drop", "sign-out", "person-link", "person-retire", "person-back"),
-    *("hours-remove", "setup", "sign-in-link", "sign-in", "plan-changed"),
-}
-
-
-def examples() -> dict[str, Any]:
-    """What stands for each part of an address, in the demo shop."""
-    plan = Plan.objects.get()
-    hold = Task.objects.get(code="W23")
-    entry = LogEntry.objects.filter(task__isnull=False).first()
-    assert entry is not None
-    person = Person.objects.get(role="owner")
-    return {
-        "slug:slug": "tuppence",
-        "slug:noun": "tasks",
-        "str:client_id": entry.client_id,
-        "int:number": 1,
-        "task": hold.code,
-        "component": "T13",
-        "order": "P05",
-        "plan": plan.pk,
-        "draft": DraftFactory(person=person).pk,
-        "receipt": Receipt.objects.first().pk,  # type: ignore[union-attr]
-        "hours": Window.objects.first().pk,  # type: ignore[union-attr]
-        "person": person.pk,
-    }
-
-
-def addresses() -> list[str]:
-    """Every page of the web face, with an example where it names something."""
-    known = examples()
-    found = []
-    for pattern in urls.urlpatterns:
-        assert isinstance(pattern, URLPattern)
-        name, route = str(pattern.name), str(pattern.pattern)
-        if name in NO_PAGE:
-            continue
-        noun = route.split("/")[0].rstrip("s")
-        for part, value in known.items():
-            if ":" in part:
-                route = route.replace(f"<{part}>", str(value))
-        for kind in ("slug:code", "str:code", "int:pk"):
-            if f"<{kind}>" in route:
-                route = route.replace(f"<{kind}>", str(known[noun]))
-        assert "<" not in route, f"give {name} an example: {route}"
-        found.append(f"/{route}")
-    plan = known["plan"]
-    return [
-        *found,
-        f"/plans/{plan}/changed/",
-        "/setup/",
-        "/tasks/no-such-task/",
-        *(f"/paper/teardown/{plan}/", f"/paper/pull-list/{plan}/"),
-        *("/paper/receiving/P05/", "/paper/wall/"),
-    ]
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
