@@ -38,7 +38,7 @@ def ducts(shop):
     order = OrderFactory(code="P02", title="Air ducts", build=build)
     left = OrderLineFactory(order=order, number=1, title="Duct", hand=words.Hand.LEFT)
     right = OrderLineFactory(order=order, number=2, title="Duct", hand=words.Hand.RIGHT)
-    task = TaskFactory(code="W13", build=build)
+    task = TaskFactory(code="W13", title="Fold ducts", build=build)
     NeedFactory(task=task, line=left)
     NeedFactory(task=task, line=right)
     return order
@@ -93,7 +93,7 @@ def test_a_whole_parcel_frees_its_task_at_once(client, helper, ducts):
     client.force_login(helper)
     answer = book(client, ducts, good_1="1", good_2="1")
     assert answer.redirect_chain == [("/orders/P02/counted/", 302)]
-    assert "W13: parts complete" in answer.text
+    assert "Parts complete for W13 Fold ducts" in answer.text
     assert "All of it is here." in answer.text
 
 
@@ -113,7 +113,7 @@ def test_row_27_two_lefts_for_left_and_right(client, owner, ducts):
     """Row 27: one is accepted, one goes to the shelf, and it is ordered again."""
     client.force_login(owner)
     answer = book(client, ducts, good_1="1", wrong_2="1", why_2="hand", good_2="0")
-    assert "W13 still wants P02" in answer.text
+    assert "W13 Fold ducts still wants P02" in answer.text
     shelf = client.get("/penalty-shelf/").text
     assert "wrong hand" in shelf and "P02/2" in shelf
     again = client.post(

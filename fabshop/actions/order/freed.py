@@ -18,20 +18,24 @@ class Outcome:
 
 
 def outcome(
-    before: Mapping[str, TaskReady], after: Mapping[str, TaskReady], lines: set[str]
+    before: Mapping[str, TaskReady],
+    after: Mapping[str, TaskReady],
+    lines: set[str],
+    titles: Mapping[str, str],
 ) -> Outcome:
     """Compare how tasks stood `before` and `after` some `lines` were counted."""
     freed, sentences = [], []
     for task, ready in sorted(before.items()):
         if not lines.intersection(_wanted(ready)) or task not in after:
             continue
+        name = f"{task} {titles[task]}"
         if still := _wanted(after[task]):
             orders = dict.fromkeys(line.partition("/")[0] for line in still)
-            sentences.append(f"{task} still wants {', '.join(orders)}.")
+            sentences.append(f"{name} still wants {', '.join(orders)}.")
             continue
         freed.append(task)
         rest = _still(after[task])
-        sentences.append(f"{task}: parts complete" + (f" ({rest})." if rest else "."))
+        sentences.append(f"Parts complete for {name}" + (f"; {rest}." if rest else "."))
     return Outcome(tuple(freed), tuple(sentences))
 
 

@@ -151,7 +151,9 @@ def receive_parcel(
     }
     pass_move_on(order, before)
     lines = {f"{order.code}/{count.line.number}" for count in fresh}
-    result = outcome(before_ready, readiness(take(now)), lines)
+    facts = take(now)
+    titles = {task.id: task.title for task in facts.tasks}
+    result = outcome(before_ready, readiness(facts), lines, titles)
     is_empty = not any(count.counted_milli for count in fresh)
     looked_at = [count for count in fresh if is_empty or count.counted_milli]
     received = Received(

@@ -27,7 +27,7 @@ def plates(db: None) -> OrderLine:
     line = OrderLineFactory(
         order=OrderFactory(code="P04"), title="Stake plates", quantity_milli=14_000
     )
-    rails = TaskFactory(code="W61")
+    rails = TaskFactory(code="W61", title="Stake rails")
     NeedFactory(task=rails, line=line)
     AfterFactory(task=rails, before=TaskFactory(code="W46", build=rails.build))
     return line
@@ -44,7 +44,8 @@ def test_a_parcel_that_is_whole_frees_its_task_and_says_so(
         by=helper, order=plates.order, counts=[counted(plates, 14)], now=now
     )
     assert received.freed == ("W61",)
-    assert received.sentences == ("W61: parts complete (still after W46).",)
+    (sentence,) = received.sentences
+    assert sentence == "Parts complete for W61 Stake rails; still after W46."
     assert (received.short, received.wrong, received.over) == ((), (), ())
     plates.order.refresh_from_db()
     assert plates.order.move == words.Move.DONE
@@ -62,7 +63,7 @@ def test_a_short_parcel_frees_nothing_and_asks_about_the_rest(
     assert received.short == (Loose(1, 2000),)
     assert received.sentences == (
         "P04/1 Stake plates: 2 short. Rest coming, refunded, or make it?",
-        "W61 still wants P04.",
+        "W61 Stake rails still wants P04.",
     )
     plates.order.refresh_from_db()
     assert plates.order.move == words.Move.FIRM
@@ -87,7 +88,7 @@ def test_row_27_two_lefts_are_one_left_and_one_for_the_penalty_shelf(
     ducts = OrderFactory(code="P02")
     left = OrderLineFactory(order=ducts, number=1, title="Duct", hand="L")
     right = OrderLineFactory(order=ducts, number=2, title="Duct", hand="R")
-    fold = TaskFactory(code="W13")
+    fold = TaskFactory(code="W13", title="Fold ducts")
     NeedFactory(task=fold, line=left)
     NeedFactory(task=fold, line=right)
     received = receive_parcel(
@@ -101,7 +102,7 @@ def test_row_27_two_lefts_are_one_left_and_one_for_the_penalty_shelf(
     assert received.sentences == (
         "P02/2 Duct, R: 1 to the penalty shelf (wrong hand). Order again?",
         "P02/2 Duct, R: 1 short. Rest coming, refunded, or make it?",
-        "W13 still wants P02.",
+        "W13 Fold ducts still wants P02.",
     )
 
 
