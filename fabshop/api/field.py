@@ -8,7 +8,14 @@ from typing import Any
 from rest_framework import serializers
 from rest_framework.request import Request
 
-Code = serializers.SlugRelatedField
+
+class Code(serializers.SlugRelatedField[Any]):
+    """Another record by its code; one with a NUL is nobody's, on either database."""
+
+    def to_internal_value(self, data: Any) -> Any:
+        if isinstance(data, str) and "\x00" in data:
+            self.fail("invalid")
+        return super().to_internal_value(data)
 
 
 class Milli(serializers.DecimalField):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.http import HttpResponseBase
+from django.http import Http404, HttpResponseBase
 from django.shortcuts import get_object_or_404
 from drf_spectacular.utils import extend_schema
 from rest_framework import generics, serializers
@@ -93,7 +93,7 @@ class EntryList(ShopView, generics.ListAPIView[LogEntry]):
 class EntryDetail(ShopView):
     @extend_schema(responses=EntryRead)
     def get(self, request: Request, client_id: str) -> Response:
-        return Response(EntryRead(get_object_or_404(ENTRIES, client_id=client_id)).data)
+        return Response(EntryRead(_entry(client_id)).data)
 
 
 class EntryUndo(ShopView):
@@ -101,7 +101,7 @@ class EntryUndo(ShopView):
 
     @extend_schema(request=None, responses={201: EntryRead})
     def post(self, request: Request, client_id: str) -> HttpResponseBase:
-        entry = get_object_or_404(ENTRIES, client_id=client_id)
+        entry = _entry(client_id)
         return self.once(
             request,
             lambda key: (
@@ -111,3 +111,9 @@ class EntryUndo(ShopView):
             ),
             status=201,
         )
+
+
+def _entry(client_id: str) -> LogEntry:
+    if "\x00" in client_id:  # PostgreSQL would not even look
+        raise Http404
+    return get_object_or_404(ENTRIES, client_id=client_id)

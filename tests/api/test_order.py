@@ -84,3 +84,19 @@ def test_the_box_may_stay_shut(api: APIClient) -> None:
     api.post("/api/orders/P90/sent/", {}, format="json")
     told = api.post("/api/orders/P90/leave-shut/", {}, format="json").json()
     assert told["lines"][0]["receipts"][0]["kind"] == "in-the-box"
+
+
+def test_a_supplier_with_a_nul_is_refused_on_either_database(api: APIClient) -> None:
+    answer = api.post(
+        "/api/orders/",
+        {
+            "code": "P91",
+            "supplier": "\x00",
+            "title": "x",
+            "kind": "cut",
+            "lines": [],
+        },
+        format="json",
+    )
+    assert answer.status_code == 400
+    assert answer.json()["errors"][0]["field"] == "supplier"
