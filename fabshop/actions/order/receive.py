@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import datetime
 
 from fabshop import words
@@ -83,6 +83,12 @@ def _first_booking(found: dict[int, Receipt]) -> Received:
     return Received(receipts=tuple(found[number] for number in sorted(found)))
 
 
+def _as_they_stand(order: Order, counts: Sequence[Count]) -> list[Count]:
+    """The counts of the lines as they are now, not as a page once read them."""
+    lines = {line.pk: line for line in order.lines.all()}
+    return [replace(count, line=lines[count.line.pk]) for count in counts]
+
+
 def _opened_with(order: Order, counts: Sequence[Count]) -> list[Count]:
     """Nought of each line that stood here shut and was not in the opened box."""
     counted = {count.line.pk for count in counts}
@@ -121,6 +127,7 @@ def receive_parcel(
     require(by, "write")
     order = locked_order(order)
     refuse_impossible(order, counts)
+    counts = _as_they_stand(order, counts)
     at = at or now
     found = {} if same_parcel is False else booked_before(counts, at)
     if found and same_parcel is None:

@@ -69,6 +69,18 @@ def test_a_short_parcel_frees_nothing_and_asks_about_the_rest(
     assert plates.order.move == words.Move.FIRM
 
 
+def test_lines_that_were_read_with_their_receipts_are_counted_afresh(
+    owner: Person, plates: OrderLine, now: datetime
+) -> None:
+    read = OrderLine.objects.prefetch_related("receipts", "settlements")
+    (line,) = read
+    received = receive_parcel(
+        by=owner, order=plates.order, counts=[counted(line, 12)], now=now
+    )
+    assert received.short == (Loose(1, 2000),)
+    assert received.sentences[0].startswith("P04/1 Stake plates: 2 short.")
+
+
 def test_row_24_more_than_ordered_is_accepted_and_said(
     owner: Person, plates: OrderLine, now: datetime
 ) -> None:
