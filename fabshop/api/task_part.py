@@ -145,6 +145,9 @@ class TaskFallbacks(ShopView):
 
 class ChooseIn(serializers.Serializer[Any]):
     chosen = serializers.BooleanField(default=True)
+    confirm = serializers.BooleanField(
+        default=False, help_text="Take it though its last moment is past."
+    )
 
 
 class FallbackChoose(ShopView):

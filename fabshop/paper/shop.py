@@ -153,6 +153,12 @@ def _goals(facts: Facts) -> list[GoalLine]:
     lines = []
     for goal in found:
         build = facts.build_by_id.get(facts.task_by_id[goal.task].build)
-        last = show_moment(goal.last_switch) if goal.last_switch else "no longer"
-        lines.append(GoalLine(goal, build.name if build else "", last))
+        lines.append(GoalLine(goal, build.name if build else "", _last(goal)))
     return lines
+
+
+def _last(goal: Goal) -> str:
+    """The last hour to switch; nobody knows it without a pack-out."""
+    if goal.is_too_late:
+        return "no longer"
+    return show_moment(goal.last_switch) if goal.last_switch else "no day known"

@@ -8,16 +8,18 @@ from math import floor
 
 from fabshop.reckoning.facts import Facts, FallbackFact, TaskFact
 from fabshop.reckoning.hours import factors_of
-from fabshop.reckoning.readiness.due import latest_starts
+from fabshop.reckoning.readiness.due import latest_starts, pack_out_of
 from fabshop.reckoning.readiness.waits import waits_for
 from fabshop.reckoning.window import Bench
 
 
 @dataclass(frozen=True)
 class Goal:
-    """A task with another way to do it. `last_switch` None: no pack-out is known.
+    """A task with another way to do it.
 
-    `points` and `plan_b_points` are what the one and the other are worth.
+    `points` and `plan_b_points` are what the one and the other are worth,
+    `plan_b_minutes` what the other takes by the family's factor. `last_switch` None:
+    no pack-out is known, or (`is_too_late`) no hours are left in which it fits.
     """
 
     task: str
@@ -25,8 +27,10 @@ class Goal:
     points: int
     plan_b: str
     plan_b_points: int
+    plan_b_minutes: int
     is_chosen: bool
     last_switch: datetime | None
+    is_too_late: bool
 
 
 def goals(facts: Facts) -> tuple[Goal, ...]:
@@ -45,35 +49,35 @@ def goals(facts: Facts) -> tuple[Goal, ...]:
             followers.setdefault(before, []).append(name)
     bench, factors = Bench(facts.windows, facts.now), factors_of(facts)
 
-    def last_switch(task: TaskFact, plan_b: FallbackFact) -> datetime | None:
+    def is_past(end: datetime, last: datetime | None) -> bool:
+        if last is None:  # where no hours are entered at all nobody knows
+            return end < facts.now or bench.minutes > 0
+        return last < facts.now
+
+    def goal_of(task: TaskFact, plan_b: FallbackFact) -> Goal:
         ends = [starts.get(name) for name in followers.get(task.id, ())]
-        ends.append(_pack_out(task, facts))
+        ends.append(pack_out_of(task, facts))
         known = [end for end in ends if end is not None]
-        if not known:
-            return None
         factor = factors[task.family].factor if task.family in factors else 1.0
         minutes = floor(plan_b.minutes * factor + 0.5)
-        return bench.latest_start(min(known), minutes) if minutes else min(known)
-
-    found = [
-        Goal(
+        end = min(known, default=None)
+        last = bench.latest_start(end, minutes) if end else None
+        return Goal(
             task=task.id,
             title=task.title,
             points=task.points,
             plan_b=plan_b.title,
             plan_b_points=plan_b.points,
+            plan_b_minutes=minutes,
             is_chosen=plan_b.chosen,
-            last_switch=last_switch(task, plan_b),
+            last_switch=last,
+            is_too_late=end is not None and is_past(end, last),
         )
+
+    found = [
+        goal_of(task, plan_b)
         for task in facts.tasks
         if not task.is_finished
         for plan_b in task.fallbacks
     ]
     return tuple(sorted(found, key=lambda goal: (-goal.points, goal.task)))
-
-
-def _pack_out(task: TaskFact, facts: Facts) -> datetime | None:
-    build = facts.build_by_id.get(task.build)
-    if build is not None:
-        return build.pack_out
-    return min((b.pack_out for b in facts.builds if b.pack_out), default=None)

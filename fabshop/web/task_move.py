@@ -34,7 +34,12 @@ def task_reopen(request: HttpRequest, code: str) -> HttpResponse:
 def task_plan_b(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     """Take a lesser way, or go back to the final one; both stay in the log."""
     way = get_object_or_404(Fallback.objects.select_related("task"), pk=pk)
-    way = choose_fallback(fallback=way, chosen=way.chosen_at is None, **tap(request))
+    way = choose_fallback(
+        fallback=way,
+        chosen=way.chosen_at is None,
+        confirm=bool(request.POST.get("confirm")),
+        **tap(request),
+    )
     if way.chosen_at:
         messages.info(request, f"Plan B for {code}: {way.title}.")
     else:

@@ -1,5 +1,7 @@
 """Plan B is taken and left again, a task given up; both stay in its log."""
 
+from datetime import timedelta
+
 import pytest
 
 from fabshop import words
@@ -23,6 +25,19 @@ def test_row_72_plan_b_is_taken_and_left_again(client, owner, way):
     answer = client.post(f"/tasks/W21/plan-b/{way.pk}/", follow=True)
     assert "W21 goes its final way again." in answer.text
     assert answer.text.count("Plan B") >= 2
+
+
+def test_row_71_a_plan_b_that_is_too_late_asks_first(page, way, now):
+    """Row 71: a fallback chosen after its own last moment says so and waits."""
+    way.task.build.pack_out_at = now - timedelta(hours=1)
+    way.task.build.save()
+    answer = page.post(f"/tasks/W21/plan-b/{way.pk}/")
+    assert answer.status_code == 409
+    assert "no longer possible, needs" in answer.text
+    assert 'name="confirm"' in answer.text
+    page.post(f"/tasks/W21/plan-b/{way.pk}/", {"confirm": "yes"})
+    way.refresh_from_db()
+    assert way.chosen_at is not None
 
 
 def test_a_task_is_given_up_and_opened_again(client, owner, way):

@@ -12,10 +12,13 @@ from fabshop.actions.shop import require
 from fabshop.actions.task.finish import is_passed
 from fabshop.actions.task.hold import fail
 from fabshop.actions.task.locked import task_of
-from fabshop.errors import Clash
+from fabshop.errors import Clash, NeedsAnswer
+from fabshop.reckoning.goal import Goal, goals
 from fabshop.records.log import LogEntry
 from fabshop.records.shop import Person
 from fabshop.records.task import Fallback, Task
+from fabshop.snapshot import take
+from fabshop.units import show_minutes, show_moment
 
 
 @once(words.EntryKind.GIVEN_UP, first=task_of)
@@ -97,14 +100,20 @@ def choose_fallback(
     fallback: Fallback,
     now: datetime,
     chosen: bool = True,
+    confirm: bool = False,
     at: datetime | None = None,
     client_id: str | None = None,
 ) -> Fallback:
-    """Take a lesser way for a task, or (`chosen` False) go back to its final one."""
+    """Take a lesser way for a task, or (`chosen` False) go back to its final one.
+
+    A way that does not fit the hours left any more asks first, and offers another.
+    """
     require(by, "own")
     task = locked_task(fallback.task)
     refuse_finished(task)
     way = task.fallbacks.get(pk=fallback.pk)
+    if chosen and not confirm:
+        _ask_if_too_late(task, way, now)
     task.fallbacks.exclude(pk=way.pk).update(chosen_at=None)
     way.chosen_at = (at or now) if chosen else None
     way.save(update_fields=["chosen_at"])
@@ -120,3 +129,32 @@ def choose_fallback(
         before={"fallback": way.pk},
     )
     return way
+
+
+def _ask_if_too_late(task: Task, way: Fallback, now: datetime) -> None:
+    facts = take(now)
+    ways = [goal for goal in goals(facts) if goal.task == task.code]
+    late = [goal for goal in ways if goal.is_too_late and goal.plan_b == way.title]
+    if not late:
+        return
+    first = late[0]
+    needs = show_minutes(first.plan_b_minutes) if first.plan_b_minutes else "no work"
+    began = "the hours left do not hold that"
+    if first.last_switch is not None:
+        began = f"its last moment was {show_moment(first.last_switch)}"
+    raise NeedsAnswer(
+        f"{way.title}: no longer possible, needs {needs}; {began}. {_next(ways)} "
+        "Take it all the same?",
+        field="confirm",
+        code="too-late",
+    )
+
+
+def _next(ways: list[Goal]) -> str:
+    """The next way that is still possible, the one worth most first."""
+    left = [goal for goal in ways if not goal.is_too_late]
+    if not left:
+        return "No other Plan B of this task is possible either."
+    best = max(left, key=lambda goal: goal.plan_b_points)
+    until = f" until {show_moment(best.last_switch)}" if best.last_switch else ""
+    return f"Next: {best.plan_b}, possible{until}."

@@ -28,7 +28,7 @@ def latest_starts(
     """
     bench = Bench(facts.windows, facts.now)
     factors = factors_of(facts)
-    ends = {name: _pack_out(facts.task_by_id[name], facts) for name in waits}
+    ends = {name: pack_out_of(facts.task_by_id[name], facts) for name in waits}
     starts: dict[str, datetime | None] = {}
     for name in reversed(list(in_order(waits))):
         task = facts.task_by_id[name]
@@ -43,7 +43,8 @@ def latest_starts(
     return starts
 
 
-def _pack_out(task: TaskFact, facts: Facts) -> datetime | None:
+def pack_out_of(task: TaskFact, facts: Facts) -> datetime | None:
+    """When the packing of its build closes; of a shared task, the first of all."""
     build = facts.build_by_id.get(task.build)
     if build is not None:
         return build.pack_out

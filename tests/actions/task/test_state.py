@@ -1,14 +1,20 @@
-from datetime import datetime
+from datetime import datetime, timedelta
 
 import pytest
 
 from fabshop import words
 from fabshop.actions.task.state import choose_fallback, give_up_task, reopen_task
-from fabshop.errors import Clash, NotAllowed
+from fabshop.errors import Clash, NeedsAnswer, NotAllowed
 from fabshop.records.log import LogEntry
 from fabshop.records.shop import Person
 from fabshop.records.task import hold_verdict
-from tests.factories import FallbackFactory, HoldSigningFactory, TaskFactory
+from tests.factories import (
+    BuildFactory,
+    FallbackFactory,
+    HoldSigningFactory,
+    TaskFactory,
+    WindowFactory,
+)
 
 
 def test_a_task_is_given_up_and_opened_again(
@@ -59,3 +65,35 @@ def test_row_72_plan_b_is_chosen_and_the_final_way_taken_again(
         "Plan B: Rivet",
         "Not Plan B after all: Rivet",
     ]
+
+
+def test_row_71_a_plan_b_after_its_own_last_moment_asks_and_offers_the_next(
+    owner: Person, now: datetime
+) -> None:
+    # Two hours of bench until pack-out: enough for the old board, not for the print.
+    build = BuildFactory(pack_out_at=now + timedelta(hours=4))
+    WindowFactory(on=now.date(), from_minute=8 * 60 + 45, to_minute=10 * 60 + 45)
+    task = TaskFactory(code="W21", build=build)
+    paint = FallbackFactory(task=task, title="Print and paint", minutes=180, points=3)
+    spare = FallbackFactory(task=task, title="Old board", minutes=60, points=1)
+    with pytest.raises(NeedsAnswer) as asked:
+        choose_fallback(by=owner, fallback=paint, now=now)
+    assert str(asked.value) == (
+        "Print and paint: no longer possible, needs 3 h; the hours left do not hold "
+        "that. Next: Old board, possible until Fri 3 Sep 09:45. Take it all the same?"
+    )
+    paint.refresh_from_db()
+    assert paint.chosen_at is None
+    assert not LogEntry.objects.exists()
+    assert choose_fallback(by=owner, fallback=spare, now=now).chosen_at == now
+    taken = choose_fallback(by=owner, fallback=paint, now=now, confirm=True)
+    assert taken.chosen_at == now
+
+
+def test_row_71_the_last_moment_of_a_way_without_work_is_pack_out(
+    owner: Person, now: datetime
+) -> None:
+    build = BuildFactory(pack_out_at=now - timedelta(hours=1))
+    keep = FallbackFactory(task=TaskFactory(build=build), title="Keep ply", minutes=0)
+    with pytest.raises(NeedsAnswer, match="needs no work; its last moment was Fri 3"):
+        choose_fallback(by=owner, fallback=keep, now=now)
