@@ -16,6 +16,7 @@ from fabshop.paper.caution import cautions_for
 from fabshop.paper.plan_row import OFF, ON, Lines, sessions_of, steps_of
 from fabshop.paper.sheet import Sheet, said
 from fabshop.reckoning.arrivals import arrivals, last_delivery
+from fabshop.reckoning.batching import in_hand_minutes
 from fabshop.reckoning.facts import Facts
 from fabshop.records.build import Component
 from fabshop.records.plan import Plan
@@ -211,11 +212,8 @@ def _times(plan: Plan, wall: Wall) -> dict[str, Any]:
 
 
 def _in_hand(answer: dict[str, Any]) -> str:
-    sessions = len(answer.get("sessions", ()))
-    for choice in answer.get("choices", ()):
-        if choice["sessions"] >= sessions and choice.get("in_hand_minutes") is not None:
-            return show_minutes(choice["in_hand_minutes"])
-    return ""
+    minutes = in_hand_minutes(answer)
+    return "" if minutes is None else show_minutes(minutes)
 
 
 def _totals(plan: Plan) -> dict[str, str]:

@@ -9,7 +9,7 @@ from typing import Any
 from fabshop import clock, words
 from fabshop.actions.plan import is_done, plan_change
 from fabshop.reckoning.arrivals import arrivals, last_delivery
-from fabshop.reckoning.batching import destroyed
+from fabshop.reckoning.batching import destroyed, in_hand_minutes
 from fabshop.reckoning.closing import shut_for_good
 from fabshop.reckoning.facts import Facts, TaskFact
 from fabshop.reckoning.readiness import kept_open, readiness
@@ -250,11 +250,8 @@ def _choice(choice: dict[str, Any], wall: Wall) -> dict[str, Any]:
 
 
 def _in_hand(answer: dict[str, Any]) -> str:
-    sessions = len(answer.get("sessions", ()))
-    for choice in answer.get("choices", ()):
-        if choice["sessions"] >= sessions and choice.get("in_hand_minutes") is not None:
-            return show_minutes(choice["in_hand_minutes"])
-    return ""
+    minutes = in_hand_minutes(answer)
+    return "" if minutes is None else show_minutes(minutes)
 
 
 def _any_order(answer: dict[str, Any], wall: Wall) -> str:

@@ -19,6 +19,19 @@ def destroyed(facts: Facts, answer: dict[str, Any]) -> tuple[str, ...]:
     )
 
 
+def in_hand_minutes(answer: dict[str, Any]) -> int | None:
+    """Worked minutes between the first start and its latest, of the plan answered.
+
+    None where nothing can be done in time.
+    """
+    sessions = len(answer.get("sessions", ()))
+    for choice in answer.get("choices", ()):
+        minutes = choice.get("in_hand_minutes")
+        if sessions and choice["sessions"] >= sessions and minutes is not None:
+            return int(minutes)
+    return None
+
+
 def steps_that_differ(old: dict[str, Any], new: dict[str, Any]) -> str:
     """Which steps of the old answer are not those of the new: "steps 9 to 11 differ".
 
