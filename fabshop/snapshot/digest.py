@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import datetime, timedelta
 from hashlib import sha256
 
 from fabshop import words
 from fabshop.reckoning.facts import BuildFact, Facts, OrderFact, TaskFact
+from fabshop.reckoning.readiness.hold import ancestors, kept_open
 from fabshop.snapshot.hours import DAYS_BEFORE_PACK_OUT
 
 
-def digest(facts: Facts, build: str | None = None) -> str:
+def digest(
+    facts: Facts, build: str | None = None, tasks: Iterable[str] | None = None
+) -> str:
     """A hex fingerprint of the facts that a teardown of `build` (or any) stands on.
 
     In it: places, what lies under what, handling minutes; the tasks of the build and
@@ -22,10 +26,17 @@ def digest(facts: Facts, build: str | None = None) -> str:
     fitted at the moment, tasks that are begun, done, signed or cured, minutes
     booked, and the factors that these minutes make. A task given up, or a hold that
     failed, is a change.
+
+    With `tasks`, those of a plan: of the tasks only these, all that comes before
+    them, and the holds (with what comes before) over what they fit; of the orders
+    only what all these need. Work beside the plan is then no change of it.
     """
     builds = [one for one in facts.builds if build in (None, one.id)]
     slugs = {one.id for one in builds}
-    tasks = [task for task in facts.tasks if task.build in slugs or not task.build]
+    known = [task for task in facts.tasks if task.build in slugs or not task.build]
+    if tasks is not None:
+        matter = _behind(tasks, facts)
+        known = [task for task in facts.tasks if task.id in matter]
     told: list[object] = [
         [(one.id, _utc(facts, one.pack_out)) for one in builds],
         [
@@ -33,12 +44,30 @@ def digest(facts: Facts, build: str | None = None) -> str:
             for part in sorted(facts.components, key=lambda part: part.id)
             if part.build in slugs
         ],
-        [_planned(task) for task in sorted(tasks, key=lambda task: task.id)],
-        _orders(facts, tasks),
+        [_planned(task) for task in sorted(known, key=lambda task: task.id)],
+        _orders(facts, known),
         [_hours(facts, one) for one in builds],
         (facts.delivery_minute, facts.setup_minutes, facts.factor_bites_after),
     ]
     return sha256(repr(told).encode()).hexdigest()
+
+
+def _behind(tasks: Iterable[str], facts: Facts) -> set[str]:
+    """The tasks and all that they wait for, whether or not it is done by now."""
+    chosen = set(tasks)
+    fitted = {
+        part
+        for name in chosen
+        if name in facts.task_by_id
+        for part in facts.task_by_id[name].fits
+    }
+    holds = {
+        task.id
+        for task in facts.tasks
+        if task.is_hold and fitted.intersection(kept_open(task, facts))
+    }
+    matter = chosen | holds
+    return matter.union(*(ancestors(name, facts) for name in matter))
 
 
 def _utc(facts: Facts, moment: datetime | None) -> datetime | None:

@@ -156,3 +156,56 @@ def test_a_clock_that_changes_leaves_it_as_it_was():
         utc_offset_minutes=-60,
     )
     assert digest(moved, "buggy") == digest(facts(), "buggy")
+
+
+# A plan of `fit`: it comes after `make`, which wants P1, and the hold `test` (after
+# `wire`, which wants P2) lies over what it fits; `other` wants P3 and is beside it.
+PLANNED = (
+    task("make", needs="P1/1"),
+    task("fit", after="make", fits="lid"),
+    task("wire", needs="P2/1"),
+    task("test", is_hold=True, after="wire", reach="seat"),
+    task("other", needs="P3/1"),
+)
+WANTED = (order("P1"), order("P2"), order("P3"))
+
+
+@pytest.mark.parametrize(
+    ("name", "counts"),
+    [
+        ("fit", True),
+        ("make", True),
+        ("test", True),
+        ("wire", True),
+        ("other", False),
+    ],
+)
+def test_of_a_plan_only_the_work_it_stands_on_counts(name, counts):
+    longer = tuple(
+        replace(one, minutes=500) if one.id == name else one for one in PLANNED
+    )
+    before = digest(facts(PLANNED, orders=WANTED), "buggy", ["fit"])
+    assert (digest(facts(longer, orders=WANTED), "buggy", ["fit"]) != before) is counts
+
+
+@pytest.mark.parametrize(
+    ("name", "counts"), [("P1", True), ("P2", True), ("P3", False)]
+)
+def test_of_a_plan_only_the_orders_that_work_wants_count(name, counts):
+    slipped = tuple(
+        order(one.id, promises=(promise(9),)) if one.id == name else one
+        for one in WANTED
+    )
+    before = digest(facts(PLANNED, orders=WANTED), "buggy", ["fit"])
+    after = digest(facts(PLANNED, orders=slipped), "buggy", ["fit"])
+    assert (after != before) is counts
+
+
+def test_signing_the_hold_over_what_a_plan_fits_is_its_own_progress():
+    signed = tuple(
+        replace(one, hold=words.HoldVerdict.SIGNED) if one.id == "test" else one
+        for one in PLANNED
+    )
+    assert digest(facts(signed), "buggy", ["fit"]) == digest(
+        facts(PLANNED), "buggy", ["fit"]
+    )

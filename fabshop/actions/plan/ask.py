@@ -92,7 +92,7 @@ def ask_teardown(
             answer=answer,
             late_answer=late_answer,
             utc_offset_minutes=clock.offset_minutes,
-            digest=digest(facts, build.slug),
+            digest=digest(facts, build.slug, batch.tasks),
             entries=facts.entries,
             made_by=by,
             made_at=entry.server_at,

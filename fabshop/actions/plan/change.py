@@ -10,7 +10,7 @@ from fabshop import words
 from fabshop.actions.plan.ask import batch_of, reckoned
 from fabshop.actions.plan.tick import is_done
 from fabshop.errors import ShopError
-from fabshop.reckoning.batching import steps_that_differ
+from fabshop.reckoning.batching import in_hand_minutes, steps_that_differ
 from fabshop.reckoning.facts import Facts
 from fabshop.records.plan import Plan
 from fabshop.snapshot import digest, plan_clock, take
@@ -40,7 +40,7 @@ def plan_change(
     those of `now`, where they are at hand already.
     """
     facts = facts or take(now)
-    if digest(facts, plan.build.slug) == plan.digest:
+    if digest(facts, plan.build.slug, plan.asked["tasks"]) == plan.digest:
         return Change(has_changed=False)
     name = f"edition {plan.edition}" if plan.edition else "this plan was asked"
     opening = f"The shop has changed since {name}"
@@ -70,7 +70,7 @@ def plan_change(
         )
     ticked = [{"do": step.does, "id": _name(step)} for step in done]
     differ = steps_that_differ(plan.answer, _with(ticked, answer))
-    was, now_ = in_hand(plan.answer), in_hand(answer)
+    was, now_ = in_hand_minutes(plan.answer), in_hand_minutes(answer)
     what = differ or "the steps stay, their times move"
     return Change(
         has_changed=True,
@@ -79,15 +79,6 @@ def plan_change(
         was_in_hand=was,
         now_in_hand=now_,
     )
-
-
-def in_hand(answer: dict[str, Any]) -> int | None:
-    """Worked minutes between the first start and its latest, of the chosen answer."""
-    sessions = len(answer.get("sessions", ()))
-    for choice in answer.get("choices", ()):
-        if choice["sessions"] >= sessions and "in_hand_minutes" in choice:
-            return int(choice["in_hand_minutes"])
-    return None
 
 
 def _name(step: Any) -> str:

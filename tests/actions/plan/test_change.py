@@ -5,11 +5,24 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from fabshop.actions.build import change_component
-from fabshop.actions.plan import plan_change, tick_to
+from fabshop.actions.log import start_work, stop_work
+from fabshop.actions.order import Count, receive_parcel
+from fabshop.actions.plan import accept_plan, ask_teardown, plan_change, tick_to
+from fabshop.actions.task import set_after
 from fabshop.records.build import Build, Component
 from fabshop.records.plan import Plan
 from fabshop.records.shop import Person
-from tests.factories import ComponentFactory, CoverFactory
+from fabshop.records.task import Task
+from tests.factories import (
+    ComponentFactory,
+    CoverFactory,
+    EstimateFactory,
+    NeedFactory,
+    OrderFactory,
+    OrderLineFactory,
+    PromiseFactory,
+    TaskFactory,
+)
 
 
 def test_time_and_the_plans_own_ticks_change_nothing(
@@ -46,3 +59,39 @@ def test_another_cover_changes_the_steps(
     assert quick.sentence == "The shop has changed since edition A."
     change = plan_change(plan=accepted, now=now, look_into=True)
     assert "differ" in change.sentence or "more" in change.sentence
+
+
+def test_work_beside_the_plan_and_its_parcel_are_no_change_of_it(
+    accepted: Plan, wren: Build, owner: Person, now: datetime
+) -> None:
+    line = OrderLineFactory(order=OrderFactory(move="firm", sent_on=now.date()))
+    beside = TaskFactory(build=wren, code="W50")
+    EstimateFactory(task=beside, minutes=30)
+    NeedFactory(task=beside, kind="order", line=line)
+    receive_parcel(
+        by=owner, order=line.order, counts=[Count(line, accepted_milli=1000)], now=now
+    )
+    start_work(by=owner, task=beside, now=now)
+    stop_work(by=owner, now=now + timedelta(minutes=20))
+    later = now + timedelta(minutes=20)
+    assert not plan_change(plan=accepted, now=later).has_changed
+
+
+def test_what_the_plan_waits_for_beside_it_is_a_change_of_it(
+    accepted: Plan, wren: Build, owner: Person, now: datetime
+) -> None:
+    line = OrderLineFactory(order=OrderFactory(move="firm", sent_on=now.date()))
+    PromiseFactory(order=line.order, eta_on=now.date())
+    before = TaskFactory(build=wren, code="W50")
+    EstimateFactory(task=before, minutes=30)
+    NeedFactory(task=before, kind="order", line=line)
+    set_after(by=owner, task=Task.objects.get(code="W01"), after=["W50"], now=now)
+    assert plan_change(plan=accepted, now=now).has_changed
+    again = accept_plan(
+        by=owner, plan=ask_teardown(by=owner, build=wren, now=now), now=now
+    )
+    assert not plan_change(plan=again, now=now).has_changed
+    receive_parcel(
+        by=owner, order=line.order, counts=[Count(line, accepted_milli=1000)], now=now
+    )
+    assert plan_change(plan=again, now=now).has_changed
