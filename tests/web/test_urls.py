@@ -3,8 +3,10 @@
 import re
 
 import pytest
+from django.urls import reverse
 from freezegun import freeze_time
 
+from fabshop.web import urls
 from tests.factories import (
     MOMENT,
     BuildFactory,
@@ -20,6 +22,7 @@ from tests.factories import (
     ReceiptFactory,
     TaskFactory,
 )
+from tests.web.addresses import NO_PAGE, addresses
 
 pytestmark = pytest.mark.django_db
 
@@ -99,3 +102,19 @@ def test_nothing_that_is_typed_breaks_a_page(client, shop_of_all, address):
         for extra in ({}, {"do": "save"}, {"more": "1"}):
             answer = client.post(address, dict.fromkeys(names, odd) | extra)
             assert answer.status_code in (200, 302, 400, 404, 409, 413, 422), odd
+
+
+SHOWS_NOTHING = {"photo", "go", "setup", "sign-in", "sign-in-link"}
+
+
+def test_every_address_is_a_page_with_an_example_or_answers_a_tap_alone(
+    client, odile, demo_plan, frozen
+):
+    client.force_login(odile)
+    for path in addresses():
+        assert client.get(path).status_code == 200, path
+    names = {pattern.name: pattern.pattern.converters for pattern in urls.urlpatterns}
+    for name in NO_PAGE - SHOWS_NOTHING:
+        example = {"pk": 1, "number": 1}
+        named = {part: example.get(part, "x") for part in names[name]}
+        assert client.get(reverse(name, kwargs=named)).status_code == 405, name
