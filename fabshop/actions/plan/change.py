@@ -72,6 +72,8 @@ def plan_change(
     differ = steps_that_differ(plan.answer, _with(ticked, answer))
     was, now_ = in_hand_minutes(plan.answer), in_hand_minutes(answer)
     what = differ or "the steps stay, their times move"
+    if dropped := _dropped(plan.answer, answer):
+        what += f"; {' '.join(dropped)} can no longer be done in time"
     return Change(
         has_changed=True,
         sentence=f"{opening}: {what}.",
@@ -79,6 +81,14 @@ def plan_change(
         was_in_hand=was,
         now_in_hand=now_,
     )
+
+
+def _dropped(was: dict[str, Any], now_: dict[str, Any]) -> list[str]:
+    """What only the new answer leaves out; without it, more time is in hand."""
+    already = {row["task"] for row in was.get("left_out", ())}
+    return [
+        row["task"] for row in now_.get("left_out", ()) if row["task"] not in already
+    ]
 
 
 def _name(step: Any) -> str:

@@ -95,3 +95,17 @@ def test_what_the_plan_waits_for_beside_it_is_a_change_of_it(
         by=owner, order=line.order, counts=[Count(line, accepted_milli=1000)], now=now
     )
     assert plan_change(plan=again, now=now).has_changed
+
+
+def test_what_no_longer_fits_is_named_beside_the_time_it_leaves(
+    accepted: Plan, owner: Person, now: datetime
+) -> None:
+    change_component(
+        by=owner,
+        component=Component.objects.get(code="R02"),
+        off_minutes=400,
+        on_minutes=400,
+        now=now,
+    )
+    change = plan_change(plan=accepted, now=now, look_into=True)
+    assert change.sentence.endswith("; W01 can no longer be done in time.")
