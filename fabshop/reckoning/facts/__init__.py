@@ -1,0 +1,43 @@
+"""The facts that reckoning works on: frozen, by their codes, on the shop's clock.
+
+Moments are naive datetimes on the plan's clock: the shop's zone with the UTC offset
+that holds at `Facts.now`, so that differences are real minutes across a clock change.
+Quantities are thousandths of the line's unit, lengths micrometres, masses milligrams.
+"""
+
+from fabshop.reckoning.facts.build import (
+    BuildFact,
+    ComponentFact,
+    FasteningFact,
+)
+from fabshop.reckoning.facts.order import (
+    LineFact,
+    OrderFact,
+    PromiseFact,
+)
+from fabshop.reckoning.facts.shop import DayFact, Span
+from fabshop.reckoning.facts.task import (
+    FallbackFact,
+    FinishedTask,
+    NeedFact,
+    StageFact,
+    TaskFact,
+)
+from fabshop.reckoning.facts.whole import Facts
+
+__all__ = [
+    "BuildFact",
+    "ComponentFact",
+    "DayFact",
+    "Facts",
+    "FallbackFact",
+    "FasteningFact",
+    "FinishedTask",
+    "LineFact",
+    "NeedFact",
+    "OrderFact",
+    "PromiseFact",
+    "Span",
+    "StageFact",
+    "TaskFact",
+]

@@ -1,0 +1,67 @@
+"""Every fixed word of the shop, with the sentence a page shows for it."""
+
+from fabshop.words.build import (
+    BuildState,
+    ComponentState,
+    Locker,
+    MassBasis,
+    Side,
+)
+from fabshop.words.log import (
+    EntryKind,
+    StuckOn,
+)
+from fabshop.words.order import (
+    Hand,
+    Move,
+    OrderKind,
+    OrderStand,
+    ReceiptKind,
+    Settled,
+    Unit,
+    WrongWhy,
+)
+from fabshop.words.plan import (
+    PlanState,
+    StepDo,
+)
+from fabshop.words.shop import Role
+from fabshop.words.task import (
+    HoldVerdict,
+    NeedKind,
+    ReadingKind,
+    SiteKind,
+    StageKind,
+    TaskState,
+    Why,
+)
+from fabshop.words.word import Word
+
+__all__ = [
+    "BuildState",
+    "ComponentState",
+    "EntryKind",
+    "Hand",
+    "HoldVerdict",
+    "Locker",
+    "MassBasis",
+    "Move",
+    "NeedKind",
+    "OrderKind",
+    "OrderStand",
+    "PlanState",
+    "ReadingKind",
+    "ReceiptKind",
+    "Role",
+    "Settled",
+    "Side",
+    "SiteKind",
+    "StageKind",
+    "StepDo",
+    "StuckOn",
+    "TaskState",
+    "Unit",
+    "Why",
+    "Word",
+    "WrongWhy",
+]

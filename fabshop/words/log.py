@@ -1,0 +1,54 @@
+"""Words for the lines of the shop log."""
+
+from __future__ import annotations
+
+from fabshop.words.word import Word, labelled
+
+
+class EntryKind(Word):
+    """What a line of the shop log records."""
+
+    START = "start"
+    STOP = "stop"
+    DONE = "done"
+    PART_DONE = "part-done"
+    STUCK = "stuck"
+    NOTE = "note"
+    UNDO = "undo"
+    REOPENED = "reopened"
+    GIVEN_UP = "given-up-task"
+    CHANGED = "changed"
+    TAKEN_OFF = "taken-off"
+    PUT_ON = "put-on"
+    SENT = "file-sent"
+    NOT_SENT = "not-sent-after-all"
+    PROMISED = "promised"
+    RECEIVED = "received"
+    TAKEN_BACK = "taken-back"
+    SETTLED = "settled"
+    HOLD = "hold"
+    RUN_STARTED = "run-started"
+    RUN_ENDED = "run-ended"
+    PLANNED = "planned"
+    ACCEPTED = "plan-accepted"
+    STEP = "step"
+
+
+class StuckOn(Word):
+    PART = "part"
+    TOOL = "tool"
+    THINKING = "thinking"
+    PERSON = "person"
+
+
+labelled(
+    (EntryKind.PART_DONE, "part-done"),
+    (EntryKind.GIVEN_UP, "given up"),
+    (EntryKind.SENT, "file sent"),
+    (EntryKind.NOT_SENT, "not sent after all"),
+    (EntryKind.PUT_ON, "put on"),
+    (EntryKind.ACCEPTED, "plan accepted"),
+    (StuckOn.PART, "a part"),
+    (StuckOn.TOOL, "a tool"),
+    (StuckOn.PERSON, "a person"),
+)
