@@ -1,18 +1,12 @@
-"""Loads the demo shop: the tables of fixtures/demo, told to the actions in order."""
+"""The tables of fixtures/demo, told to the actions in order."""
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from datetime import datetime
 from functools import cached_property
-from pathlib import Path
 from typing import Any
-from zoneinfo import ZoneInfo
-
-from django.db import transaction
-from django.db.models import Model
 
 from fabshop.actions.build import (
     add_build,
@@ -41,63 +35,15 @@ from fabshop.actions.shop import (
     set_day,
 )
 from fabshop.actions.task import add_task
+from fabshop.console.demo.anchor import Anchor, table
 from fabshop.errors import Clash
 from fabshop.records.build import Build, Component
 from fabshop.records.order import Order, OrderLine
 from fabshop.records.shop import Person, Shop
-from fabshop.records.task import Task
-
-TABLES = Path(__file__).resolve().parents[2] / "fixtures" / "demo"
-# What a shop can hold before anything else can be in it.
-HELD: tuple[type[Model], ...] = (Shop, Person, Build, Component, Task, Order)
-
-
-@dataclass(frozen=True)
-class Anchor:
-    """Moves every day of the tables by the same whole days; the clock stays."""
-
-    zone: ZoneInfo
-    shift: timedelta
-
-    def day(self, text: str) -> date:
-        return date.fromisoformat(text) + self.shift
-
-    def moment(self, text: str) -> datetime:
-        wall = datetime.fromisoformat(text) + self.shift
-        return wall.replace(tzinfo=self.zone).astimezone(UTC)
-
-
-def load_demo(*, now: datetime, as_of: date | None = None) -> Shop:
-    """Load the demo shop, its Friday morning moved to the day of `now` or `as_of`.
-
-    Refuses a shop that holds anything.
-    """
-    refuse_what_is_held()
-    told = _table("shop")
-    zone = ZoneInfo(told["zone"])
-    today = as_of or now.astimezone(zone).date()
-    written = datetime.fromisoformat(told["as_of"]).date()
-    anchor = Anchor(zone, shift=today - written)
-    with transaction.atomic():
-        return _Telling(told, anchor).tell()
-
-
-def refuse_what_is_held() -> None:
-    held = []
-    for kind in HELD:
-        if count := kind._default_manager.count():
-            names = (kind._meta.verbose_name, kind._meta.verbose_name_plural)
-            held.append(f"{count} {names[count > 1]}")
-    if held:
-        raise Clash(
-            f"This shop holds something already: {', '.join(held)}. The demo goes into "
-            "an empty one only. For the demo beside it set FABSHOP_DATA to another "
-            "folder."
-        )
 
 
 @dataclass
-class _Telling:
+class Telling:
     """Tells the tables to the actions, as the owner, at the times they give."""
 
     shop: dict[str, Any]
@@ -111,16 +57,16 @@ class _Telling:
             is_demo=True,
         )
         self._people_and_hours()
-        self._last_years_build(_table("sparrow"))
+        self._last_years_build(table("sparrow"))
         for slug in ("tuppence", "gannet"):
-            self._build(_table(slug))
-        orders = _table("orders")
+            self._build(table(slug))
+        orders = table("orders")
         self._orders(orders)
         # Told before the tasks: each parcel asks what it frees, and a shop without
         # tasks answers at once.
         for at, code, kind, said in orders["events"]:
             self._event(self.anchor.moment(at), code, kind, said)
-        self._tasks(_table("tasks"))
+        self._tasks(table("tasks"))
         return shop
 
     @cached_property
@@ -241,11 +187,6 @@ class _Telling:
                 **_without(said, "line", "reordered_on"),
                 **told,
             )
-
-
-def _table(name: str) -> dict[str, Any]:
-    told: dict[str, Any] = json.loads((TABLES / f"{name}.json").read_text("utf-8"))
-    return told
 
 
 def _befores_first(rows: list[dict[str, Any]]) -> Iterator[dict[str, Any]]:
