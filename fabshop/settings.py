@@ -80,6 +80,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "fabshop.web.outbox.Outbox",
     "axes.middleware.AxesMiddleware",
 ]
 ROOT_URLCONF = "fabshop.urls"

@@ -19,7 +19,7 @@ from fabshop.actions.log import note, undo_entry
 from fabshop.errors import BadInput, ShopError
 from fabshop.records.build import Build, Component
 from fabshop.records.log import LogEntry
-from fabshop.records.order import Order
+from fabshop.records.order import Order, Receipt
 from fabshop.records.shop import Person
 from fabshop.records.task import Task
 from fabshop.web.gate import for_writers, signed_in
@@ -139,7 +139,12 @@ def log_photo(request: HttpRequest, client_id: str) -> HttpResponse:
     try:
         if not request.FILES.getlist("photo"):
             raise BadInput("Choose a photo first.", field="photo")
-        keep_photos(request, entry=entry)
+        # What a phone sends after its count belongs to the parcel's receipt.
+        receipt = Receipt.objects.filter(parcel=client_id).first()
+        if receipt is None:
+            keep_photos(request, entry=entry)
+        else:
+            keep_photos(request, receipt=receipt)
     except ShopError as error:
         return refused(request, error, "log/entry.html", "", _of_entry(request, entry))
     return redirect("log-entry", client_id=client_id)
@@ -157,7 +162,8 @@ def log_note(request: HttpRequest) -> HttpResponse:
         about = _about(request.POST.get("about", ""))
         entry = note(
             text=request.POST.get("text", ""),
-            has_photo=bool(request.FILES),
+            # A phone sends the words first, and says how many photos will follow.
+            has_photo=bool(request.FILES) or "photo_follows" in request.POST,
             **about,
             **tap(request),
         )

@@ -72,7 +72,9 @@ def form_gone_stale(request: HttpRequest, reason: str = "") -> HttpResponse:
     if came_from != here and not came_from.startswith(f"{here}/"):
         return refused(request, NotAllowed("That form came from another site."))
     sent = {"path": request.get_full_path(), "kept": kept_fields(request)}
-    return respond(request, "shop/send_again.html", "", sent, status=403)
+    response = respond(request, "shop/send_again.html", "", sent, status=403)
+    response.headers["X-Form"] = "stale"
+    return response
 
 
 def signed_in_as(request: HttpRequest, person: Person) -> HttpResponse:

@@ -1,27 +1,14 @@
-// Nothing here is needed: every form posts plainly. With it, a form carries an id and
-// the time of the tap as the phone made them, and a second tap sends nothing.
-"use strict";
+// Nothing here is needed: every form posts plainly. With it, what is tapped is kept on
+// the phone until the shop has answered, and a second tap sends nothing.
 
-const isoHere = () => {
-  const now = new Date();
-  const ahead = -now.getTimezoneOffset();
-  const two = (n) => String(Math.trunc(Math.abs(n))).padStart(2, "0");
-  const here = new Date(now.getTime() + ahead * 60000).toISOString().slice(0, 19);
-  return `${here}${ahead < 0 ? "-" : "+"}${two(ahead / 60)}:${two(ahead % 60)}`;
-};
+import "shop/typed";
+import "shop/outbox";
+import { isoHere, newId } from "shop/tap";
 
-// crypto.randomUUID does not exist on a plain http address of the house network.
-const newId = () => {
-  const b = crypto.getRandomValues(new Uint8Array(16));
-  b[6] = (b[6] & 15) | 64;
-  b[8] = (b[8] & 63) | 128;
-  const hex = Array.from(b, (x) => x.toString(16).padStart(2, "0")).join("");
-  return hex.replace(/^(.{8})(.{4})(.{4})(.{4})(.{12})$/, "$1-$2-$3-$4-$5");
-};
-
+// The forms that the outbox leaves alone: those that ask and wait for an answer.
 addEventListener("submit", (event) => {
   const form = event.target;
-  if (form.method !== "post") return;
+  if (form.getAttribute("method")?.toLowerCase() !== "post") return;
   if (form.dataset.sent) {
     event.preventDefault();
     event.stopImmediatePropagation();
@@ -58,3 +45,9 @@ const ready = () => {
 // Back to a page that was left: what is sent from it now is a new tap.
 addEventListener("pageshow", (event) => event.persisted && ready());
 addEventListener("htmx:afterRequest", ready);
+
+if ("serviceWorker" in navigator && isSecureContext && document.body.dataset.person) {
+  navigator.serviceWorker.register("/worker.js").then(() => {
+    navigator.serviceWorker.ready.then((there) => there.active?.postMessage("take in the day"));
+  }, () => {});
+}
