@@ -28,6 +28,7 @@ NO_PAGE = {
         "plan-tick",
         "plan-step-photo",
     ),
+    *("worker", "offline"),
     *("draft-drop", "sign-out", "person-link", "person-retire", "person-back"),
     *("hours-remove", "setup", "sign-in-link", "sign-in"),
 }

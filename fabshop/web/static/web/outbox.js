@@ -7,9 +7,9 @@ import { isoHere, newId } from "shop/tap";
 
 const PATIENCE = 20_000;
 const PATIENCE_PHOTO = 120_000;
-const LEASE = 30_000;
-const ME = newId();
+const SLOW = 1_500;
 let count = 0;
+let taps = 0;
 let pause = 5_000;
 
 const me = () => document.body.dataset.person || "";
@@ -110,30 +110,12 @@ const answerTo = async (entry) => {
   return to ? { to } : { html: text, status: answer.status, draft: answer.headers.get("X-Draft") };
 };
 
-const leased = () => {
-  try {
-    const [who, until] = (localStorage.getItem("fabshop-lease") || " 0").split(" ");
-    if (who && who !== ME && Number(until) > Date.now()) return false;
-    localStorage.setItem("fabshop-lease", `${ME} ${Date.now() + LEASE}`);
-  } catch {
-    // Two tabs may then send the same: the shop answers the second with the first.
-  }
-  return true;
-};
-const released = () => {
-  try {
-    localStorage.removeItem("fabshop-lease");
-  } catch {
-    /* nothing was leased */
-  }
-};
-
 let running = Promise.resolve();
 
-// Sends all that is kept, oldest first; says what became of `wanted`.
+// Sends all that is kept, oldest first; says what became of `wanted`. Two pages may send
+// the same at once: the shop answers the second with the first.
 const pump = (wanted) => {
   const turn = running.then(async () => {
-    if (!wanted && !leased()) return null;
     let mine = null;
     for (const entry of await all()) {
       if (entry.person && entry.person !== me()) continue;
@@ -149,7 +131,6 @@ const pump = (wanted) => {
       if (entry.id === wanted) mine = answer;
       else if (answer.html && answer.status >= 400) tell(entry, answer);
     }
-    released();
     await show();
     return mine;
   });
@@ -273,17 +254,25 @@ addEventListener(
       return form.requestSubmit(button);
     }
     const id = form.elements.client_id.dataset.kept;
-    const answer = await pump(id);
-    delete form.dataset.sent;
+    const tap = ++taps;
     delete form.elements.client_id.dataset.kept;
-    if (answer && !answer.waits) return turnTo(answer);
+    // What is typed from here on is something else.
     form.reset();
-    // A lone key says what became of its tap; a second tap would be another.
-    if (button && !form.querySelector("input:not([type=hidden]), textarea, select")) {
-      button.disabled = true;
-    }
-    told(`Kept on this phone: ${said(button) || "what you wrote"}. It goes in by itself (${answer?.waits || "waiting its turn"}).`);
-    scrollTo(0, 0);
+    const release = (why) => {
+      delete form.dataset.sent;
+      told(`Kept on this phone: ${said(button) || "what you wrote"} (${why}).`);
+      // A lone key says what became of its tap; a second tap would be another.
+      if (button && !form.querySelector("input:not([type=hidden]), textarea, select")) button.disabled = true;
+    };
+    const slow = setTimeout(release, SLOW, "on its way");
+    const answer = await pump(id);
+    clearTimeout(slow);
+    if (!answer || answer.waits) {
+      if (form.dataset.sent) release(`it goes in by itself: ${answer?.waits || "it waits its turn"}`);
+    } else if (tap === taps) {
+      delete form.dataset.sent;
+      turnTo(answer);
+    } else if (answer.html && answer.status >= 400) tell({ title: said(button) }, answer);
   },
   true,
 );

@@ -46,8 +46,15 @@ const ready = () => {
 addEventListener("pageshow", (event) => event.persisted && ready());
 addEventListener("htmx:afterRequest", ready);
 
-if ("serviceWorker" in navigator && isSecureContext && document.body.dataset.person) {
-  navigator.serviceWorker.register("/worker.js").then(() => {
-    navigator.serviceWorker.ready.then((there) => there.active?.postMessage("take in the day"));
-  }, () => {});
+// On a secure address the shop opens without network as well.
+const worker = isSecureContext ? navigator.serviceWorker : null;
+if (worker && document.body.dataset.person) {
+  worker.register("/worker.js").then(() => worker.ready).then(
+    (there) => there.active.postMessage("take in the day"),
+    () => {},
+  );
 }
+addEventListener("submit", (event) => {
+  // Whoever signs out leaves no copies behind; what was tapped stays until it is in.
+  if (event.target.getAttribute("action") === "/sign-out/") worker?.controller?.postMessage("forget");
+});
