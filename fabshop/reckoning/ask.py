@@ -10,6 +10,7 @@ from fabshop.reckoning.battery import battery
 from fabshop.reckoning.cope import cope
 from fabshop.reckoning.cutting import cut_list
 from fabshop.reckoning.questions import parse
+from fabshop.reckoning.schedule import plan_schedule
 from fabshop.reckoning.teardown import plan_teardown
 
 ANSWERS: dict[str, Callable[[Any], dict[str, Any]]] = {
@@ -17,6 +18,7 @@ ANSWERS: dict[str, Callable[[Any], dict[str, Any]]] = {
     "battery": battery,
     "cope": cope,
     "cutlist": cut_list,
+    "schedule": plan_schedule,
     "teardown": plan_teardown,
 }
 """How each kind of question is answered, once it has been read."""

@@ -9,6 +9,7 @@ from fabshop.reckoning.questions.balance import balance_question
 from fabshop.reckoning.questions.battery import battery_question
 from fabshop.reckoning.questions.cope import cope_question
 from fabshop.reckoning.questions.cutlist import cutlist_question
+from fabshop.reckoning.questions.schedule import schedule_question
 from fabshop.reckoning.questions.strict import refuse
 from fabshop.reckoning.questions.teardown import teardown_question
 
@@ -17,6 +18,7 @@ KINDS: dict[str, Callable[[object], Any]] = {
     "battery": battery_question,
     "cope": cope_question,
     "cutlist": cutlist_question,
+    "schedule": schedule_question,
     "teardown": teardown_question,
 }
 """How each kind of question is read from plain data."""
