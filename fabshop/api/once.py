@@ -30,11 +30,11 @@ class ShopView(APIView):
     def once(
         self,
         request: Request,
-        act: Callable[[str | None], dict[str, Any]],
+        act: Callable[[str | None], dict[str, Any] | list[Any]],
         *,
         status: int = 200,
     ) -> HttpResponseBase:
-        """Run `act` with the phone-made id of this write and answer with its dict.
+        """Answer with what `act` returns, told the phone-made id of this write.
 
         With an `Idempotency-Key`, the first answer (refusals too) is kept and given
         again to the same key and body; another body under the same key is refused.

@@ -169,7 +169,15 @@ class OrderIn(OrderFields):
 
 class OrderChange(OrderFields):
     version = serializers.IntegerField()
+    supplier = Code(slug_field="code", queryset=Supplier.objects.all(), required=False)
+    build = Code(
+        slug_field="slug",
+        queryset=Build.objects.all(),
+        required=False,
+        allow_null=True,
+    )
     title = serializers.CharField(max_length=160, required=False)
+    kind = serializers.ChoiceField(choices=words.OrderKind.choices(), required=False)
 
 
 class OrderList(ShopView, generics.ListAPIView[Order]):

@@ -11,12 +11,20 @@ from rest_framework import generics, serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fabshop.actions.plan import accept_plan, ask_teardown, tick_step, tick_to
+from fabshop.actions.plan import (
+    accept_plan,
+    add_task_to_plan,
+    ask_teardown,
+    plan_change,
+    tick_step,
+    tick_to,
+)
 from fabshop.api.field import Code, checked
 from fabshop.api.once import ShopView
 from fabshop.clock import now
 from fabshop.records.build import Build
 from fabshop.records.plan import Plan, PlanStep
+from fabshop.records.task import Task
 
 
 class StepRead(serializers.ModelSerializer[PlanStep]):
@@ -124,6 +132,47 @@ class PlanAccept(ShopView):
         )
 
 
+class AddIn(serializers.Serializer[Any]):
+    task = Code(slug_field="code", queryset=Task.objects.all())
+
+
+class PlanAdd(ShopView):
+    """The same asked again with one task more: a new proposal."""
+
+    @extend_schema(request=AddIn, responses={201: PlanRead})
+    def post(self, request: Request, pk: int) -> HttpResponseBase:
+        plan = get_object_or_404(Plan.objects.select_related("build"), pk=pk)
+        given = checked(AddIn, request)
+        return self.once(
+            request,
+            lambda key: shown(
+                add_task_to_plan(by=self.by(), plan=plan, now=now(), **given)
+            ),
+            status=201,
+        )
+
+
+class ChangeRead(serializers.Serializer[Any]):
+    has_changed = serializers.BooleanField()
+    sentence = serializers.CharField()
+    was_in_hand_minutes = serializers.IntegerField(
+        source="was_in_hand", allow_null=True
+    )
+    now_in_hand_minutes = serializers.IntegerField(
+        source="now_in_hand", allow_null=True
+    )
+
+
+class PlanChanged(ShopView):
+    """What the shop's changes since do to the plan; reckoned anew, nothing written."""
+
+    @extend_schema(responses=ChangeRead)
+    def get(self, request: Request, pk: int) -> Response:
+        plan = get_object_or_404(Plan.objects.select_related("build"), pk=pk)
+        change = plan_change(plan=plan, now=now(), look_into=True)
+        return Response(ChangeRead(change).data)
+
+
 class TickIn(serializers.Serializer[Any]):
     number = serializers.IntegerField(min_value=1)
     done = serializers.BooleanField(default=True)
@@ -131,6 +180,12 @@ class TickIn(serializers.Serializer[Any]):
         default=False, help_text="Every step up to this one."
     )
     at = serializers.DateTimeField(required=False)
+    ended_at = serializers.DateTimeField(
+        required=False, help_text="When a forgotten timer really stopped."
+    )
+    confirm = serializers.BooleanField(
+        required=False, help_text="Yes, it really took that long."
+    )
 
 
 class PlanTick(ShopView):

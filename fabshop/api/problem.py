@@ -103,6 +103,8 @@ def _flat(detail: Any, path: str = "") -> Any:
         for name, inner in detail.items():
             if name == "non_field_errors":
                 yield from _flat(inner, path)
+            elif isinstance(name, int):  # a row of a list
+                yield from _flat(inner, f"{path}[{name}]")
             else:
                 yield from _flat(inner, f"{path}.{name}" if path else str(name))
     elif isinstance(detail, list):

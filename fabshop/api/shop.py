@@ -1,4 +1,4 @@
-"""People, hands-on hours and days of the shop, over HTTP."""
+"""The shop, its hands-on hours and its days, over HTTP."""
 
 from __future__ import annotations
 
@@ -12,19 +12,26 @@ from rest_framework import generics, serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fabshop import words
-from fabshop.actions.shop import add_person, add_window, remove_window, set_day
+from fabshop.actions.shop import (
+    add_window,
+    change_shop,
+    make_shop,
+    remove_window,
+    require,
+    set_day,
+    set_weekly_hours,
+)
 from fabshop.api.field import Code, checked
 from fabshop.api.once import ShopView
 from fabshop.clock import now
 from fabshop.errors import BadInput
-from fabshop.records.shop import Day, Person, Window
+from fabshop.records.shop import Day, Person, Shop, Window
 
 
-class PersonRead(serializers.ModelSerializer[Person]):
+class ShopRead(serializers.ModelSerializer[Shop]):
     class Meta:
-        model = Person
-        fields = ["name", "role", "is_active"]
+        model = Shop
+        fields = ["name", "zone", "delivery_minute"]
 
 
 class WindowRead(serializers.ModelSerializer[Window]):
@@ -48,31 +55,42 @@ class DayRead(serializers.ModelSerializer[Day]):
         ]
 
 
-class WhoAmI(ShopView):
-    """Who this token or session belongs to."""
+class ShopIn(serializers.Serializer[Any]):
+    name = serializers.CharField(max_length=80)
+    zone = serializers.CharField(max_length=60, help_text="Like Europe/London.")
 
-    @extend_schema(responses=PersonRead)
+
+class ShopChange(serializers.Serializer[Any]):
+    name = serializers.CharField(max_length=80, required=False)
+    zone = serializers.CharField(max_length=60, required=False)
+    delivery_minute = serializers.IntegerField(
+        required=False, help_text="From this minute of a day, what comes is here."
+    )
+
+
+class ShopDetail(ShopView):
+    """The one shop of this house: set up once, changed later."""
+
+    @extend_schema(responses=ShopRead)
     def get(self, request: Request) -> Response:
-        return Response(PersonRead(self.by()).data)
+        return Response(ShopRead(get_object_or_404(Shop)).data)
 
-
-class PersonIn(serializers.Serializer[Any]):
-    name = serializers.CharField(max_length=60)
-    role = serializers.ChoiceField(choices=words.Role.choices())
-    password = serializers.CharField(required=False, allow_null=True, default=None)
-
-
-class PersonList(ShopView, generics.ListAPIView[Person]):
-    queryset = Person.objects.order_by("name")
-    serializer_class = PersonRead
-
-    @extend_schema(request=PersonIn, responses={201: PersonRead})
+    @extend_schema(request=ShopIn, responses={201: ShopRead})
     def post(self, request: Request) -> HttpResponseBase:
-        given = checked(PersonIn, request)
+        require(self.by(), "own")
+        given = checked(ShopIn, request)
         return self.once(
             request,
-            lambda key: PersonRead(add_person(by=self.by(), now=now(), **given)).data,
+            lambda key: ShopRead(make_shop(now=now(), **given)).data,
             status=201,
+        )
+
+    @extend_schema(request=ShopChange, responses=ShopRead)
+    def patch(self, request: Request) -> HttpResponseBase:
+        given = checked(ShopChange, request)
+        return self.once(
+            request,
+            lambda key: ShopRead(change_shop(by=self.by(), now=now(), **given)).data,
         )
 
 
@@ -116,6 +134,42 @@ class WindowDetail(ShopView):
             return {}
 
         return self.once(request, act, status=204)
+
+
+class StretchIn(serializers.Serializer[Any]):
+    weekday = serializers.IntegerField(
+        min_value=0, max_value=6, help_text="Monday is 0."
+    )
+    from_minute = serializers.IntegerField(min_value=0, max_value=24 * 60)
+    to_minute = serializers.IntegerField(min_value=0, max_value=24 * 60)
+
+
+class WeekIn(serializers.Serializer[Any]):
+    person = Code(slug_field="name", queryset=Person.objects.all())
+    from_on = serializers.DateField()
+    to_on = serializers.DateField()
+    hours = StretchIn(many=True)
+
+
+class Week(ShopView):
+    """The same hours every week between two days, in place of those that were."""
+
+    @extend_schema(request=WeekIn, responses=WindowRead(many=True))
+    def put(self, request: Request) -> HttpResponseBase:
+        given = checked(WeekIn, request)
+        pattern: dict[int, list[tuple[int, int]]] = {}
+        for stretch in given.pop("hours"):
+            pattern.setdefault(stretch["weekday"], []).append(
+                (stretch["from_minute"], stretch["to_minute"])
+            )
+
+        def act(key: str | None) -> list[Any]:
+            windows = set_weekly_hours(
+                by=self.by(), pattern=pattern, now=now(), **given
+            )
+            return list(WindowRead(windows, many=True).data)
+
+        return self.once(request, act)
 
 
 class DayIn(serializers.Serializer[Any]):

@@ -151,6 +151,9 @@ class TaskFields(serializers.Serializer[Any]):
     is_hold = serializers.BooleanField(required=False)
     in_teardown = serializers.BooleanField(required=False)
     is_noisy = serializers.BooleanField(required=False)
+    confirm = serializers.BooleanField(
+        required=False, help_text="Yes, it takes no time at all."
+    )
 
 
 class TaskIn(TaskFields):

@@ -1,4 +1,4 @@
-"""People, hours and days by program."""
+"""The shop, its hours and days by program."""
 
 from __future__ import annotations
 
@@ -7,18 +7,37 @@ from rest_framework.test import APIClient
 from fabshop.records.shop import Person
 
 
-def test_who_am_i(api: APIClient, owner: Person) -> None:
-    assert api.get("/api/me/").json() == {
-        "name": owner.name,
-        "role": "owner",
-        "is_active": True,
+def test_the_shop_is_changed_by_its_owner(
+    api: APIClient, helpers_api: APIClient
+) -> None:
+    assert (
+        api.patch("/api/shop/", {"zone": "Mars/Base"}, format="json").status_code == 422
+    )
+    changed = api.patch("/api/shop/", {"delivery_minute": 660}, format="json")
+    assert changed.json()["delivery_minute"] == 660
+    refused = helpers_api.patch("/api/shop/", {"name": "Mine"}, format="json")
+    assert refused.status_code == 403
+
+
+def test_a_second_shop_is_refused(api: APIClient) -> None:
+    answer = api.post("/api/shop/", {"name": "Two", "zone": "UTC"}, format="json")
+    assert answer.status_code == 409
+    assert "There is a shop here already" in answer.json()["detail"]
+
+
+def test_weekly_hours_replace_those_that_were(api: APIClient, owner: Person) -> None:
+    week = {
+        "person": owner.name,
+        "from_on": "2027-09-06",
+        "to_on": "2027-09-19",
+        "hours": [{"weekday": 0, "from_minute": 1080, "to_minute": 1260}],
     }
-
-
-def test_a_helper_is_added(api: APIClient) -> None:
-    made = api.post("/api/people/", {"name": "Ivo", "role": "helper"}, format="json")
-    assert made.status_code == 201, made.content
-    assert "Ivo" in [row["name"] for row in api.get("/api/people/").json()["results"]]
+    answer = api.put("/api/hours/week/", week, format="json")
+    assert answer.status_code == 200, answer.content
+    assert [row["on"] for row in answer.json()] == ["2027-09-06", "2027-09-13"]
+    week["hours"] = [{"weekday": 7, "from_minute": 0, "to_minute": 60}]
+    refused = api.put("/api/hours/week/", week, format="json")
+    assert refused.json()["errors"][0]["field"] == "hours[0].weekday"
 
 
 def test_hours_that_touch_are_merged_with_a_notice(

@@ -13,7 +13,8 @@ from fabshop.records.log import Draft, KeptAnswer
 from fabshop.records.shop import Person
 
 # Never kept, whoever typed them.
-SECRETS = {"csrfmiddlewaretoken", "password", "password1", "password2", "token"}
+SECRETS = {"csrfmiddlewaretoken", "token"}
+SECRETS_BEGIN = "password"
 
 
 @transaction.atomic
@@ -95,7 +96,7 @@ def _storable(value: Any) -> Any:
         return {
             _storable(str(key)): _storable(one)
             for key, one in value.items()
-            if key not in SECRETS
+            if key not in SECRETS and not str(key).startswith(SECRETS_BEGIN)
         }
     if isinstance(value, list | tuple):
         return [_storable(one) for one in value]

@@ -27,6 +27,8 @@ def test_what_was_refused_is_kept_with_its_reason(owner: Person, now: datetime) 
         name="a\x00b\ud83d",
         covers=["T10", 2, None],
         password="secret",
+        password_again="secret",
+        password_now="older secret",
         csrfmiddlewaretoken="x",
         on=now.date(),
     )
