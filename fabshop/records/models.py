@@ -1,6 +1,7 @@
 """Where Django looks for the records; each noun has a file of its own."""
 
 from fabshop.records.build import Build, Component, Cover, Fastening
+from fabshop.records.frame import Bend, Frame, Node, PrintFit, Tube, TubeEnd
 from fabshop.records.log import (
     Draft,
     KeptAnswer,
@@ -42,6 +43,7 @@ from fabshop.records.task import (
 
 __all__ = [
     "After",
+    "Bend",
     "Build",
     "Component",
     "Cover",
@@ -51,10 +53,12 @@ __all__ = [
     "Fallback",
     "Fastening",
     "HoldSigning",
+    "Frame",
     "KeptAnswer",
     "LogEntry",
     "Machine",
     "Need",
+    "Node",
     "Order",
     "OrderLine",
     "Person",
@@ -62,6 +66,7 @@ __all__ = [
     "PhotoUse",
     "Plan",
     "PlanStep",
+    "PrintFit",
     "Promise",
     "Reading",
     "ReadingTaken",
@@ -76,5 +81,7 @@ __all__ = [
     "Supplier",
     "Task",
     "Timer",
+    "Tube",
+    "TubeEnd",
     "Window",
 ]

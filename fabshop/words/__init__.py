@@ -7,6 +7,7 @@ from fabshop.words.build import (
     MassBasis,
     Side,
 )
+from fabshop.words.frame import EndKind
 from fabshop.words.log import (
     EntryKind,
     StuckOn,
@@ -40,6 +41,7 @@ from fabshop.words.word import Word
 __all__ = [
     "BuildState",
     "ComponentState",
+    "EndKind",
     "EntryKind",
     "Hand",
     "HoldVerdict",

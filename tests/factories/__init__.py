@@ -6,6 +6,14 @@ from tests.factories.build import (
     CoverFactory,
     FasteningFactory,
 )
+from tests.factories.frame import (
+    BendFactory,
+    FrameFactory,
+    NodeFactory,
+    PrintFitFactory,
+    TubeEndFactory,
+    TubeFactory,
+)
 from tests.factories.log import (
     DraftFactory,
     KeptAnswerFactory,
@@ -48,6 +56,7 @@ from tests.factories.task import (
 
 __all__ = [
     "AfterFactory",
+    "BendFactory",
     "BuildFactory",
     "ComponentFactory",
     "CoverFactory",
@@ -57,11 +66,13 @@ __all__ = [
     "FallbackFactory",
     "FasteningFactory",
     "HoldSigningFactory",
+    "FrameFactory",
     "KeptAnswerFactory",
     "LogEntryFactory",
     "MOMENT",
     "MachineFactory",
     "NeedFactory",
+    "NodeFactory",
     "OrderFactory",
     "OrderLineFactory",
     "PersonFactory",
@@ -69,6 +80,7 @@ __all__ = [
     "PhotoUseFactory",
     "PlanFactory",
     "PlanStepFactory",
+    "PrintFitFactory",
     "PromiseFactory",
     "ReadingFactory",
     "ReadingTakenFactory",
@@ -84,5 +96,7 @@ __all__ = [
     "TODAY",
     "TaskFactory",
     "TimerFactory",
+    "TubeEndFactory",
+    "TubeFactory",
     "WindowFactory",
 ]
