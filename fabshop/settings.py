@@ -114,8 +114,10 @@ if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
         # A write takes its place in the queue at once instead of failing later.
         "transaction_mode": "IMMEDIATE",
         "timeout": 20,
+        # FULL: what was answered is on the disk, through a power cut too; the phone
+        # forgets it then.
         "init_command": (
-            "PRAGMA journal_mode=WAL;PRAGMA synchronous=NORMAL;PRAGMA foreign_keys=ON;"
+            "PRAGMA journal_mode=WAL;PRAGMA synchronous=FULL;PRAGMA foreign_keys=ON;"
         ),
     }
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"

@@ -29,7 +29,7 @@ def rows() -> Iterator[str]:
 
 
 def _start(folder: str) -> tuple[float, int]:
-    port = _free_port()
+    port = free_port()
     began = time.monotonic()
     server = subprocess.Popen(
         [
@@ -67,7 +67,7 @@ def _resident_kb(pid: int) -> int:
     return int(found[1]) if found else 0
 
 
-def _free_port() -> int:
+def free_port() -> int:
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         return int(probe.getsockname()[1])

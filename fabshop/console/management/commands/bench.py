@@ -13,9 +13,9 @@ from typing import Any
 from django.core.management import call_command
 from django.core.management.base import BaseCommand
 
-from fabshop.console.bench import cutting, page, start, teardown
+from fabshop.console.bench import cutting, faults, page, start, teardown
 
-PARTS = ("start", "pages", "teardown", "cutting")
+PARTS = ("start", "pages", "teardown", "cutting", "faults")
 _INSIDE = "FABSHOP_BENCH"
 
 
@@ -58,6 +58,8 @@ class Command(BaseCommand):
             self._print("teardown", teardown.rows(graphs, limit))
         if "cutting" in wanted:
             self._print("cutting", cutting.rows(options["cutting"], limit))
+        if "faults" in wanted:
+            self._print("faults", faults.rows())
 
     def _print(self, name: str, rows: Any) -> None:
         self.stdout.write(f"\n{name}")
