@@ -21,7 +21,9 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
 
 
 def figures(row: str) -> dict[str, int]:
-    return {name: int(count) for count, name in re.findall(r"(\d+) (\w[\w ]*)", row[34:])}
+    return {
+        name: int(count) for count, name in re.findall(r"(\d+) (\w[\w ]*)", row[34:])
+    }
 
 
 def test_cuts_before_during_and_after_lose_and_double_nothing(served: Shop) -> None:
