@@ -110,6 +110,9 @@ class ComponentFields(serializers.Serializer[Any]):
     mass_basis = serializers.ChoiceField(
         choices=words.MassBasis.choices(), required=False
     )
+    confirm = serializers.BooleanField(
+        required=False, help_text="Yes, handling really takes that long."
+    )
 
 
 class ComponentIn(ComponentFields):
@@ -183,20 +186,38 @@ class WhenIn(serializers.Serializer[Any]):
     at = serializers.DateTimeField(required=False, help_text="By the phone's clock.")
 
 
+class TakeOffIn(WhenIn):
+    with_covers = serializers.BooleanField(
+        required=False, help_text="What lies over it comes off too, outermost first."
+    )
+    confirm = serializers.BooleanField(
+        required=False, help_text="Yes, cut out what is on for good."
+    )
+
+
 class ComponentTakeOff(ShopView):
-    @extend_schema(request=WhenIn, responses=ComponentRead)
+    @extend_schema(request=TakeOffIn, responses=ComponentRead)
     def post(self, request: Request, code: str) -> HttpResponseBase:
-        return _moved(self, request, code, take_off)
+        return _moved(self, request, code, TakeOffIn, take_off)
+
+
+class PutOnIn(WhenIn):
+    for_now = serializers.CharField(
+        required=False,
+        help_text="The owner's reason for putting it on over a hold that is not "
+        "signed; it must come off again.",
+    )
 
 
 class ComponentPutOn(ShopView):
-    @extend_schema(request=WhenIn, responses=ComponentRead)
+    @extend_schema(request=PutOnIn, responses=ComponentRead)
     def post(self, request: Request, code: str) -> HttpResponseBase:
-        return _moved(self, request, code, put_on)
+        return _moved(self, request, code, PutOnIn, put_on)
 
 
 class SwapIn(serializers.Serializer[Any]):
     state = serializers.ChoiceField(choices=words.ComponentState.choices())
+    at = serializers.DateTimeField(required=False)
 
 
 class ComponentSwap(ShopView):
@@ -209,7 +230,13 @@ class ComponentSwap(ShopView):
         return self.once(
             request,
             lambda key: _shown(
-                swap_component(by=self.by(), component=component, now=now(), **given)
+                swap_component(
+                    by=self.by(),
+                    component=component,
+                    now=now(),
+                    client_id=key,
+                    **given,
+                )
             ),
         )
 
@@ -284,9 +311,15 @@ class ComponentRetire(ShopView):
         )
 
 
-def _moved(view: ShopView, request: Request, code: str, move: Any) -> HttpResponseBase:
+def _moved(
+    view: ShopView,
+    request: Request,
+    code: str,
+    asks: type[serializers.Serializer[Any]],
+    move: Any,
+) -> HttpResponseBase:
     component = get_object_or_404(Component, code=code)
-    given = checked(WhenIn, request)
+    given = checked(asks, request)
 
     def act(key: str | None) -> dict[str, Any]:
         move(by=view.by(), component=component, now=now(), client_id=key, **given)

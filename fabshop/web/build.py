@@ -10,6 +10,7 @@ from django.shortcuts import get_object_or_404
 
 from fabshop import clock, words
 from fabshop.records.build import Build, Component
+from fabshop.snapshot import must_come_off, take
 from fabshop.web.cover import Place, picture_of
 from fabshop.web.gate import signed_in
 from fabshop.web.respond import respond
@@ -71,6 +72,7 @@ def build_fitted(request: HttpRequest, slug: str) -> HttpResponse:
             if any(c.state == state for c in components)
         ],
         "off": [c for c in components if not c.is_on and c.state != "missing"],
+        "again": must_come_off(take(clock.now()), slug),
         "uneven": uneven_twins(components),
         "picture": picture_of(
             (Place(c.code, c.name, c.state, c.is_on) for c in components), covers

@@ -18,7 +18,7 @@ from fabshop.reckoning.readiness.shut import Shut, shut_in
 from fabshop.records.build import Component
 from fabshop.records.log import LogEntry
 from fabshop.records.order import OrderLine
-from fabshop.snapshot import take
+from fabshop.snapshot import must_come_off, take
 from fabshop.web.cover import Picture, Place, picture_of
 from fabshop.web.gate import for_writers, signed_in
 from fabshop.web.respond import refused, respond
@@ -55,7 +55,9 @@ def component_off(request: HttpRequest, code: str) -> HttpResponse:
 def component_on(request: HttpRequest, code: str) -> HttpResponse:
     record = get_object_or_404(COMPONENTS, code=code)
     try:
-        put_on(component=record, **tap(request))
+        put_on(
+            component=record, for_now=request.POST.get("for_now", ""), **tap(request)
+        )
     except ShopError as error:
         return _refused(request, error, code, asked="on")
     return redirect("component", code)
@@ -92,6 +94,10 @@ def component_context(code: str) -> dict[str, Any]:
         "component": record,
         "build": record.build,
         "routes": list(routes.values()),
+        "again": next(
+            (a for a in must_come_off(facts, record.build.slug) if a.component == code),
+            None,
+        ),
         "shut": shut,
         "shut_in": [facts.component_by_id[c] for c in shut.components],
         "over": [cover.under for cover in record.lies_over.all()],

@@ -14,7 +14,7 @@ from fabshop.actions.task import fail_hold, sign_hold, take_reading, waive_hold
 from fabshop.errors import BadInput, NotFound, ShopError
 from fabshop.reckoning.readiness import kept_open
 from fabshop.records.task import Reading, ReadingTaken, Task, hold_verdict
-from fabshop.snapshot import take
+from fabshop.snapshot import must_come_off, take
 from fabshop.web.gate import for_writers
 from fabshop.web.respond import Context, refused, respond
 from fabshop.web.tap import Tap, tap
@@ -89,6 +89,11 @@ def _context(task: Task) -> Context:
             facts.component_by_id[c]
             for c in (kept_open(fact, facts) if fact else ())
             if c in facts.component_by_id
+        ],
+        "again": [
+            again
+            for again in must_come_off(facts, fact.build if fact else "")
+            if again.hold == task.code
         ],
         "zone": [site.component for site in task.sites.all()],
     }

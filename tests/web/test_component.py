@@ -161,3 +161,19 @@ def test_row_7_bonded_parts_are_asked_about_before_they_are_destroyed(
     client.post("/components/T11/off/", {"with_covers": "1", "confirm": "yes"})
     seat.refresh_from_db()
     assert not seat.is_on
+
+
+def test_the_owner_is_offered_to_put_it_on_for_now_and_reads_that_it_comes_off(
+    client, owner, helper, seat, hold
+):
+    seat.is_on = False
+    seat.save()
+    client.force_login(helper)
+    assert "for_now" not in client.post("/components/T11/on/").text
+    client.force_login(owner)
+    refused = client.post("/components/T11/on/")
+    assert refused.status_code == 409 and 'name="for_now"' in refused.text
+    client.post("/components/T11/on/", {"for_now": "rolled outside"})
+    for page in ("/components/T11/", "/builds/tuppence/", "/tasks/W23/hold/"):
+        text = client.get(page).text
+        assert "must come off again" in text and "rolled outside" in text, page

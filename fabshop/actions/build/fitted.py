@@ -11,11 +11,13 @@ from fabshop.actions.log.entry import once, write_entry
 from fabshop.actions.moved import Before, move
 from fabshop.actions.shop.allowed import require
 from fabshop.actions.task.finish import holds_under
-from fabshop.errors import BadInput, Clash, NeedsAnswer
+from fabshop.actions.typed import one_line
+from fabshop.errors import BadInput, Clash, NeedsAnswer, NotAllowed
 from fabshop.reckoning.access import Cover as Over
 from fabshop.reckoning.access import removals_to_reach
 from fabshop.records.build import Component, Cover
 from fabshop.records.shop import Person
+from fabshop.records.task import ReadingTaken, Task
 
 
 @once(words.EntryKind.TAKEN_OFF, first=component_of)
@@ -84,11 +86,14 @@ def put_on(
     now: datetime,
     at: datetime | None = None,
     client_id: str | None = None,
+    for_now: str = "",
 ) -> Component:
     """Put a component back on; on already is no error.
 
     Refuses what is not there, and what would close the zone of a hold that nobody
     has signed or waived. The order of several is not asked: taps come in late.
+    While the hold has not been begun the owner may put it on `for_now`, with a
+    reason; it is known from then on as what must come off again.
     """
     require(by, "write")
     component = locked(component)
@@ -102,14 +107,11 @@ def put_on(
         )
     holds = holds_under(component)
     if holds:
-        raise Clash(
-            f"Not yet: {component} would lie over "
-            f"{' and '.join(str(hold) for hold in holds)}, not signed. "
-            "Sign it, or waive it with a reason.",
-            code="hold-unsigned",
-        )
+        _refuse_over(holds, component, by=by, for_now=for_now)
     before: Before = {}
     move(component, before, is_on=True)
+    if holds:
+        before["for_now"] = [hold.code for hold in holds]
     write_entry(
         kind=words.EntryKind.PUT_ON,
         by=by,
@@ -117,6 +119,7 @@ def put_on(
         at=at,
         client_id=client_id,
         component=component,
+        text=_for_now(holds, for_now),
         before=before,
     )
     return component
@@ -192,6 +195,42 @@ def lies_over(component: Component) -> list[Component]:
         return []
     removals = removals_to_reach(over, [component.code])
     return [parts[code] for code in removals.order]
+
+
+def _refuse_over(
+    holds: tuple[Task, ...], component: Component, *, by: Person, for_now: str
+) -> None:
+    """Refuse to close holds, but for now and with a reason those not begun yet."""
+    begun = [hold for hold in holds if _is_begun(hold)]
+    is_lasting = component.is_for_good and component.state == words.ComponentState.FINAL
+    if begun or is_lasting or not for_now.strip():
+        raise Clash(
+            f"Not yet: {component} would lie over "
+            f"{' and '.join(str(hold) for hold in begun or holds)}, not signed. "
+            "Sign it, or waive it with a reason.",
+            code="hold-unsigned",
+        )
+    if not by.is_owner:
+        raise NotAllowed(
+            f"Only the owner puts {component.code} on for now over a hold."
+        )
+
+
+def _is_begun(hold: Task) -> bool:
+    """Whether anybody has worked on this hold, read it or said how it went."""
+    return (
+        hold.state != words.TaskState.OPEN
+        or hold.signings.filter(is_taken_back=False).exists()
+        or ReadingTaken.objects.filter(reading__task=hold).exists()
+    )
+
+
+def _for_now(holds: tuple[Task, ...], for_now: str) -> str:
+    if not holds:
+        return ""
+    names = " and ".join(hold.code for hold in holds)
+    reason = one_line(for_now, field="for_now", label="For now", most=200)
+    return f"For now, over {names}, not signed: {reason}. It must come off again."
 
 
 def _ask_before_breaking(part: Component, *, confirm: bool) -> None:

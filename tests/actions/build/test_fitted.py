@@ -6,7 +6,7 @@ from fabshop import words
 from fabshop.actions.build import put_on, swap_component, take_off
 from fabshop.actions.build.fitted import lies_over
 from fabshop.actions.log import undo_entry
-from fabshop.actions.task import waive_hold
+from fabshop.actions.task import fail_hold, waive_hold
 from fabshop.errors import BadInput, Clash, NeedsAnswer, NotAllowed
 from fabshop.records.build import Component
 from fabshop.records.log import LogEntry
@@ -158,6 +158,39 @@ def test_row_8_nothing_goes_on_over_an_unsigned_hold(
         put_on(by=odile, component=part(code), now=now)
     assert (refused.value.status, refused.value.code) == (409, "hold-unsigned")
     assert not part(code).is_on
+
+
+def test_before_the_hold_is_begun_the_owner_puts_it_on_for_now_with_a_reason(
+    odile: Person, teodor: Person, now: datetime
+) -> None:
+    take_off(by=odile, component=part("T11"), now=now, with_covers=True)
+    with pytest.raises(NotAllowed, match="Only the owner puts T11 on for now"):
+        put_on(by=teodor, component=part("T11"), now=now, for_now="out of the way")
+    with pytest.raises(Clash, match="Not yet"):
+        put_on(by=odile, component=part("T11"), now=now, for_now="  ")
+    put_on(
+        by=odile, component=part("T11"), now=now, for_now="to move it", client_id="x"
+    )
+    assert part("T11").is_on
+    told = LogEntry.objects.get(client_id="x").text
+    assert told == "For now, over W23, not signed: to move it. It must come off again."
+
+
+def test_once_the_hold_is_begun_nothing_goes_on_for_now(
+    odile: Person, now: datetime
+) -> None:
+    take_off(by=odile, component=part("T11"), now=now, with_covers=True)
+    hold = Task.objects.get(code="W23")
+    fail_hold(by=odile, task=hold, reason="lamp out", now=now)
+    with pytest.raises(Clash, match="Not yet: T11 .* would lie over W23"):
+        put_on(by=odile, component=part("T11"), now=now, for_now="to move it")
+
+
+def test_what_is_bonded_does_not_go_on_for_now(odile: Person, now: datetime) -> None:
+    take_off(by=odile, component=part("T11"), now=now, with_covers=True)
+    Component.objects.filter(code="T11").update(is_for_good=True, state="final")
+    with pytest.raises(Clash, match="Not yet"):
+        put_on(by=odile, component=part("T11"), now=now, for_now="to move it")
 
 
 @pytest.mark.parametrize("code", ["T13", "T17", "T18", "T08", "T34"])
