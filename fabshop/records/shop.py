@@ -25,6 +25,15 @@ class Shop(models.Model):
     factor_bites_after = models.PositiveSmallIntegerField(
         default=5, help_text="Finished tasks before a family's logged factor is used."
     )
+    kerf_um = models.PositiveIntegerField(
+        default=1200, help_text="What the saw makes into dust."
+    )
+    dressing_um = models.PositiveIntegerField(
+        default=1000, help_text="Left on each end of a cut tube for dressing it."
+    )
+    scrap_under_um = models.PositiveIntegerField(
+        default=15_000, help_text="A rest shorter than this: scrap, or keep it?"
+    )
     is_demo = models.BooleanField(default=False)
     made_at = models.DateTimeField()
 

@@ -27,6 +27,7 @@ from fabshop.words.plan import (
     StepDo,
 )
 from fabshop.words.shop import Role
+from fabshop.words.stock import CutAlong, Grain, PieceForm
 from fabshop.words.task import (
     HoldVerdict,
     NeedKind,
@@ -41,8 +42,10 @@ from fabshop.words.word import Word
 __all__ = [
     "BuildState",
     "ComponentState",
+    "CutAlong",
     "EndKind",
     "EntryKind",
+    "Grain",
     "Hand",
     "HoldVerdict",
     "Locker",
@@ -51,6 +54,7 @@ __all__ = [
     "NeedKind",
     "OrderKind",
     "OrderStand",
+    "PieceForm",
     "PlanState",
     "ReadingKind",
     "ReceiptKind",

@@ -32,6 +32,11 @@ class EntryKind(Word):
     PLANNED = "planned"
     ACCEPTED = "plan-accepted"
     STEP = "step"
+    ON_RACK = "put-on-the-rack"
+    CUT = "cut"
+    COUNTED = "counted-up"
+    HELD = "held-for-a-task"
+    LET_GO = "let-go"
 
 
 class StuckOn(Word):
