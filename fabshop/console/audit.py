@@ -197,6 +197,9 @@ def _starts_that_nothing_ends() -> Iterator[str]:
     starts = LogEntry.objects.filter(
         kind=words.EntryKind.START, running=None, reversed_by=None
     ).exclude(pk__in=stopped.values("started_by_id"))
+    # A mark that came in late waits for its stop on somebody's phone.
+    marks = LogEntry.objects.filter(before__timer="marked")
+    starts = starts.exclude(pk__in=marks.values("pk"))
     for start in starts.select_related("person", "task"):
         yield (
             f"{start.person} started {start.task} on {start.at:%Y-%m-%d %H:%M} UTC; "

@@ -8,6 +8,7 @@ from typing import Any
 from fabshop import words
 from fabshop.actions import wall
 from fabshop.actions.log.entry import itself, once, write_entry
+from fabshop.actions.log.late import SAME_TAP, is_late, mark_start, open_mark
 from fabshop.actions.moved import Before, move
 from fabshop.actions.shop import require
 from fabshop.actions.typed import number
@@ -39,14 +40,21 @@ def start_work(
     """Begin on a task. A second timer asks first; `switch` stops what is running.
 
     `ended_at` and `confirm` speak of the timer that is stopped, as in `stop_work`.
+    A start that comes in late asks nothing: beside another timer of the same person
+    it is a mark, and beside other people it joins them.
     """
     require(by, "write")
     at = at or now
     timer = running_timer(by)
+    late = is_late(at, now)
     if timer is not None and timer.start.task_id == task.pk:
-        return timer.start
+        is_same = abs(at - timer.start.at) < SAME_TAP
+        if is_same or not late:
+            return timer.start
     task = _locked_with(task, timer)
     refuse_finished(task)
+    if timer is not None and late and not switch:
+        return mark_start(by=by, task=task, now=now, at=at, client_id=client_id)
     if timer is not None and not switch:
         since = wall.clock(timer.start.at, beside=at)
         raise NeedsAnswer(
@@ -57,7 +65,7 @@ def start_work(
         )
     others = Timer.objects.filter(start__task=task).exclude(person=by)
     other = others.select_related("person", "start").first()
-    if other is not None and not join:
+    if other is not None and not join and not late:
         began = wall.clock(other.start.at, beside=at)
         raise NeedsAnswer(
             f"{other.person} began {task.code} at {began}. Join, or another task?",
@@ -105,12 +113,14 @@ def stop_work(
     """
     require(by, "write")
     timer = running_timer(by)
-    if timer is None:
+    start = _what_ends(timer, by, task, ended_at or at or now)
+    if start is None and timer is None:
         raise Clash("Nothing is running, so there is nothing to stop.")
-    if task is not None and timer.start.task_id != task.pk:
+    if start is None:
+        assert timer is not None
         raise Clash(f"You are on {timer.start.task}, not on {task}.")
-    return end_timer(
-        timer,
+    return end_start(
+        start,
         by=by,
         now=now,
         at=at or now,
@@ -120,6 +130,19 @@ def stop_work(
         confirm=confirm,
         text=text,
     )
+
+
+def _what_ends(
+    timer: Timer | None, by: Person, task: Task | None, at: datetime
+) -> LogEntry | None:
+    """The start that a stop at `at` ends: the latest by then, running or a mark."""
+    if task is None:
+        return timer.start if timer else None
+    runs = timer.start if timer and timer.start.task_id == task.pk else None
+    mark = open_mark(by, task, at)
+    if runs is None or mark is None:
+        return runs or mark
+    return max(runs, mark, key=lambda start: (start.at <= at, start.at))
 
 
 def running_timer(by: Person) -> Timer | None:
@@ -175,7 +198,32 @@ def end_timer(
     text: str = "",
 ) -> LogEntry:
     """Write the stop of a timer and take the timer away; the task is open again."""
-    start = timer.start
+    return end_start(
+        timer.start,
+        by=by,
+        now=now,
+        at=at,
+        client_id=client_id,
+        minutes=minutes,
+        ended_at=ended_at,
+        confirm=confirm,
+        text=text,
+    )
+
+
+def end_start(
+    start: LogEntry,
+    *,
+    by: Person,
+    now: datetime,
+    at: datetime,
+    client_id: str | None = None,
+    minutes: int | None = None,
+    ended_at: datetime | None = None,
+    confirm: bool = False,
+    text: str = "",
+) -> LogEntry:
+    """Write the stop of a start; where its timer runs, that is taken away."""
     end = ended_at or at
     _refuse_impossible_end(start, end, at, "at" if ended_at is None else "ended_at")
     elapsed = round_minutes(end - start.at)
@@ -184,9 +232,11 @@ def end_timer(
     asked = minutes if minutes is not None else elapsed
     if ended_at is None and not confirm:
         _ask_whether_forgotten(start, asked, at, said=minutes is not None)
-    before: Before = {"timer": "stopped"}
-    timer.delete()
+    timer = Timer.objects.filter(start=start).first()
+    before: Before = {"timer": "stopped" if timer else "mark-stopped"}
     task = start.task
+    if timer is not None:
+        timer.delete()
     if task is not None:
         task = locked_task(task)
         is_alone = not Timer.objects.filter(start__task=task).exists()
@@ -209,9 +259,8 @@ def end_timer(
 def end_timer_on(task: Task, *, by: Person, **stop: Any) -> LogEntry | None:
     """Stop the timer of `by` where it runs on `task`; what runs elsewhere goes on."""
     timer = running_timer(by)
-    if timer is None or timer.start.task_id != task.pk:
-        return None
-    return end_timer(timer, by=by, **stop)
+    start = _what_ends(timer, by, task, stop.get("ended_at") or stop["at"])
+    return None if start is None else end_start(start, by=by, **stop)
 
 
 def guess_minutes(task: Task) -> int | None:

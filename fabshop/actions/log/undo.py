@@ -114,6 +114,12 @@ def _timer(entry: LogEntry, by: Person, now: datetime) -> None:
         if not Timer.objects.filter(start=entry).delete()[0]:
             raise Clash("That has been stopped since; undo the stop first.")
         return
+    if entry.before["timer"] == "marked":
+        if LogEntry.objects.filter(started_by=entry, reversed_by=None).exists():
+            raise Clash("That has been stopped since; undo the stop first.")
+        return
+    if entry.before["timer"] == "mark-stopped":
+        return
     running = Timer.objects.filter(person=entry.person).select_related("start__task")
     if other := running.first():
         raise Clash(f"{entry.person} is on {other.start.task} now; stop that first.")
