@@ -219,7 +219,13 @@ def answer_calls() -> None:
 
 
 _workers = Workers(
-    frozenset({("fabshop.reckoning.ask", "reckon"), ("fabshop.paper.render", "pdf")}),
+    frozenset(
+        {
+            ("fabshop.reckoning.ask", "reckon"),
+            ("fabshop.reckoning.ask", "teardown_like"),
+            ("fabshop.paper.render", "pdf"),
+        }
+    ),
     at_once=2,
     warm_s=300.0,
 )

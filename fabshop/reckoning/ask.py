@@ -10,8 +10,9 @@ from fabshop.reckoning.battery import battery
 from fabshop.reckoning.cope import cope
 from fabshop.reckoning.cutting import cut_list
 from fabshop.reckoning.questions import parse
+from fabshop.reckoning.questions.teardown import TeardownQuestion
 from fabshop.reckoning.schedule import plan_schedule
-from fabshop.reckoning.teardown import plan_teardown
+from fabshop.reckoning.teardown import Known, plan_teardown
 
 ANSWERS: dict[str, Callable[[Any], dict[str, Any]]] = {
     "balance": balance,
@@ -28,3 +29,14 @@ def reckon(kind: str, question: object) -> dict[str, Any]:
     """The answer to a question; BadQuestion, in one line, where it is malformed."""
     asked = parse(kind, question)
     return ANSWERS[kind](asked)
+
+
+def teardown_like(question: object, known: Known) -> dict[str, Any]:
+    """The answer to a teardown question that keeps to the steps accepted before.
+
+    `known` names them by session, as (do, id); of answers that are as good it is one
+    that is in their order.
+    """
+    asked = parse("teardown", question)
+    assert isinstance(asked, TeardownQuestion)
+    return plan_teardown(asked, known)

@@ -11,6 +11,7 @@ from django.db import transaction
 
 from fabshop import words, worker
 from fabshop.actions.log import write_entry
+from fabshop.actions.plan.tick import is_done
 from fabshop.actions.shop import require
 from fabshop.errors import BadInput
 from fabshop.reckoning.batching import Batch, teardown_batch
@@ -66,10 +67,12 @@ def ask_teardown(
         "begin": None if begin is None else clock.to_plan(begin),
     }
     batch = batch_of(facts, build, dates=dates, **asked)
-    answer = reckoned(batch)
+    known = steps_left(Plan.objects.accepted().filter(build=build).first())
+    answer = reckoned(batch, known)
     late_answer = None
     if dates == "likely":
-        late_answer = reckoned(batch_of(facts, build, dates="late", **asked))
+        late = batch_of(facts, build, dates="late", **asked)
+        late_answer = reckoned(late, known)
     with transaction.atomic():
         entry = write_entry(
             kind=words.EntryKind.PLANNED,
@@ -135,14 +138,33 @@ def batch_of(facts: Facts, build: Build, **asked: Any) -> Batch:
     return batch
 
 
-def reckoned(batch: Batch) -> dict[str, Any]:
-    """The planner's answer, worked out in a process of its own."""
+def steps_left(plan: Plan | None) -> list[list[tuple[str, str]]]:
+    """By session, what an accepted plan still has to do, as (do, id)."""
+    if plan is None:
+        return []
+    steps = plan.steps.select_related("task", "component").prefetch_related("ticks")
+    sessions: dict[int, list[tuple[str, str]]] = {}
+    for step in steps:
+        thing = step.task if step.does == words.StepDo.TASK else step.component
+        left = sessions.setdefault(step.session, [])
+        if thing is not None and not is_done(step):
+            left.append((str(step.does), thing.code))
+    return [left for left in sessions.values() if left]
+
+
+def reckoned(
+    batch: Batch, known: Sequence[Sequence[tuple[str, str]]] = ()
+) -> dict[str, Any]:
+    """The planner's answer, worked out in a process of its own.
+
+    `known` are the steps accepted before: nothing is put elsewhere without a gain.
+    """
     question = {**batch.question, "time_limit_s": SOLVER_S}
     answer: dict[str, Any] = worker.run(
         "fabshop.reckoning.ask",
-        "reckon",
-        "teardown",
+        "teardown_like",
         question,
+        known,
         limit_s=SOLVER_S + GRACE_S,
     )
     return answer

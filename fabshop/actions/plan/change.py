@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import Any
 
 from fabshop import words
-from fabshop.actions.plan.ask import batch_of, reckoned
+from fabshop.actions.plan.ask import batch_of, reckoned, steps_left
 from fabshop.actions.plan.tick import is_done
 from fabshop.errors import ShopError
 from fabshop.reckoning.batching import in_hand_minutes, steps_that_differ
@@ -62,7 +62,8 @@ def plan_change(
                 max_sessions=asked["max_sessions"],
                 prefer=asked["prefer"],
                 begin=clock.to_plan(datetime.fromisoformat(begin)) if begin else None,
-            )
+            ),
+            steps_left(plan),
         )
     except ShopError as refusal:
         return Change(

@@ -6,10 +6,18 @@ from datetime import datetime, timedelta
 
 from fabshop.actions.build import change_component
 from fabshop.actions.log import start_work, stop_work
-from fabshop.actions.order import Count, receive_parcel
-from fabshop.actions.plan import accept_plan, ask_teardown, plan_change, tick_to
+from fabshop.actions.order import Count, promise, receive_parcel
+from fabshop.actions.plan import (
+    accept_plan,
+    add_task_to_plan,
+    ask_teardown,
+    plan_change,
+    tick_to,
+)
 from fabshop.actions.task import set_after
+from fabshop.reckoning.batching import steps_that_differ
 from fabshop.records.build import Build, Component
+from fabshop.records.order import Order
 from fabshop.records.plan import Plan
 from fabshop.records.shop import Person
 from fabshop.records.task import Task
@@ -109,3 +117,30 @@ def test_what_no_longer_fits_is_named_beside_the_time_it_leaves(
     )
     change = plan_change(plan=accepted, now=now, look_into=True)
     assert change.sentence.endswith("; W01 can no longer be done in time.")
+
+
+def test_a_small_change_in_the_demo_moves_no_step_that_need_not_move(
+    demo_plan: Plan, odile: Person, now: datetime
+) -> None:
+    dash = Component.objects.get(code="T10")
+    change_component(
+        by=odile, component=dash, on_minutes=(dash.on_minutes or 0) + 2, now=now
+    )
+    kit = Order.objects.get(code="P12")
+    latest = kit.promises.get(eta_on="2027-09-10")
+    promise(by=odile, order=kit, eta_on=latest.eta_on + timedelta(days=1), now=now)
+    change = plan_change(plan=demo_plan, now=now, look_into=True)
+    assert change.sentence == (
+        "The shop has changed since edition A: the steps stay, their times move."
+    )
+
+
+def test_a_plan_asked_again_keeps_to_the_accepted_order(
+    demo_plan: Plan, odile: Person, now: datetime
+) -> None:
+    late = Task.objects.get(code="W11")
+    again = add_task_to_plan(by=odile, plan=demo_plan, task=late, now=now)
+    assert again.answer["status"] == "optimal"
+    assert steps_that_differ(demo_plan.answer, again.answer) == (
+        "3 steps more before step 43"
+    )

@@ -35,11 +35,14 @@ def answer(*sessions):
         ("abCde", "abCdeF", "1 step more at the end"),
         ("abCde", "abxyCde", "2 steps more before step 3"),
         ("aaa", "aa", "step 3 differs"),
+        ("abcdefgh", "bcdefgah", "step 1 differs; 1 step more before step 8"),
+        ("abcdefgh", "xbcdefgy", "steps 1 and 8 differ"),
+        ("abcdefghijklm", "xbcdeyyyijklz", "steps 1, 6 to 8 and 13 differ"),
         ("", "ab", "2 steps more at the end"),
         ("ab", "", "steps 1 to 2 differ"),
     ],
 )
-def test_the_first_and_the_last_step_that_differ_are_named(old, new, sentence):
+def test_only_the_steps_that_differ_are_named(old, new, sentence):
     assert steps_that_differ(answer(old), answer(new)) == sentence
 
 
