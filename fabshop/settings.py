@@ -108,8 +108,9 @@ DATABASES = {
 }
 if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
     # Tests with a live server need a file: threads on one in-memory database lock
-    # each other's tables instead of waiting.
-    DATABASES["default"]["TEST"] = {"NAME": str(DATA_DIR / "test.sqlite3")}
+    # each other's tables instead of waiting. Two runs at once have a file each.
+    TEST_FILE = DATA_DIR / f"test-{os.getpid()}.sqlite3"
+    DATABASES["default"]["TEST"] = {"NAME": str(TEST_FILE)}
     DATABASES["default"]["OPTIONS"] = {
         # A write takes its place in the queue at once instead of failing later.
         "transaction_mode": "IMMEDIATE",
