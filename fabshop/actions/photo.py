@@ -74,6 +74,11 @@ def keep_photo(
         raise
 
 
+def middle_of(file: str) -> str:
+    """Where the size for a phone's page lies, beside the large one."""
+    return f"{file.removesuffix('.jpg')}-middle.jpg"
+
+
 def said_of(use: PhotoUse) -> str:
     """What there is to say of a kept photo; "" where it is whole."""
     return "" if use.photo.width else BROKEN
@@ -99,6 +104,7 @@ def _kept(content: bytes, now: datetime) -> Photo:
     else:
         file, thumb = f"{folder}/{digest}.jpg", f"{folder}/{digest}-thumb.jpg"
         _write(file, picture.jpeg)
+        _write(middle_of(file), picture.middle)
         _write(thumb, picture.thumb)
     taken = picture.taken if picture else None
     if taken is not None and taken.tzinfo is None:

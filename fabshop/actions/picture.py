@@ -25,6 +25,7 @@ MOST_BYTES = 40 * 1024 * 1024
 # A progressive JPEG of this size takes some 200 MB while it is opened.
 MOST_PIXELS = 64_000_000
 EDGE = 1600
+MIDDLE_EDGE = 800
 THUMB_EDGE = 320
 QUALITY = 85
 
@@ -41,12 +42,13 @@ _STANDALONE = {0x01, *range(0xD0, 0xD8)}
 
 @dataclass(frozen=True)
 class Picture:
-    """A picture and its thumbnail as JPEG; `taken` is by the camera's clock.
+    """A picture in its three sizes as JPEG; `taken` is by the camera's clock.
 
     `taken` is naive where the camera did not say its offset.
     """
 
     jpeg: bytes
+    middle: bytes
     thumb: bytes
     width: int
     height: int
@@ -91,9 +93,12 @@ def read_picture(content: bytes) -> Picture:
         # Decoders of torn files raise whatever they like; none of it is ours.
         raise Broken from error
     upright.thumbnail((EDGE, EDGE), Image.Resampling.LANCZOS)
-    small = upright.copy()
-    small.thumbnail((THUMB_EDGE, THUMB_EDGE), Image.Resampling.LANCZOS)
-    return Picture(_jpeg(upright), _jpeg(small), upright.width, upright.height, taken)
+    jpeg = _jpeg(upright)
+    width, height = upright.size
+    upright.thumbnail((MIDDLE_EDGE, MIDDLE_EDGE), Image.Resampling.LANCZOS)
+    middle = _jpeg(upright)
+    upright.thumbnail((THUMB_EDGE, THUMB_EDGE), Image.Resampling.LANCZOS)
+    return Picture(jpeg, middle, _jpeg(upright), width, height, taken)
 
 
 def without_notes(content: bytes) -> bytes:

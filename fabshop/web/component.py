@@ -21,6 +21,7 @@ from fabshop.records.order import OrderLine
 from fabshop.snapshot import must_come_off, take
 from fabshop.web.cover import Picture, Place, picture_of
 from fabshop.web.gate import for_writers, signed_in
+from fabshop.web.photo import photos_of
 from fabshop.web.respond import refused, respond
 from fabshop.web.tap import tap
 
@@ -107,6 +108,7 @@ def component_context(code: str) -> dict[str, Any]:
             :20
         ],
         "picture": _picture(facts.components, code),
+        "photos": photos_of(component=record),
         "states": [
             (word, word.label)
             for word in words.ComponentState

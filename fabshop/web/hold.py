@@ -16,6 +16,7 @@ from fabshop.reckoning.readiness import kept_open
 from fabshop.records.task import Reading, ReadingTaken, Task, hold_verdict
 from fabshop.snapshot import must_come_off, take
 from fabshop.web.gate import for_writers
+from fabshop.web.photo import photos_of
 from fabshop.web.respond import Context, refused, respond
 from fabshop.web.tap import Tap, tap
 from fabshop.web.typed import Typed
@@ -95,6 +96,7 @@ def _context(task: Task) -> Context:
             for again in must_come_off(facts, fact.build if fact else "")
             if again.hold == task.code
         ],
+        "photos": photos_of(task=task),
         "zone": [site.component for site in task.sites.all()],
     }
 

@@ -6,20 +6,25 @@ from pathlib import Path
 
 from django.conf import settings
 from django.contrib import messages
+from django.core.paginator import Paginator
+from django.db.models import Q, QuerySet
 from django.http import FileResponse, HttpRequest, HttpResponse, HttpResponseNotModified
 from django.shortcuts import get_object_or_404, redirect
 
 from fabshop import clock
-from fabshop.actions.photo import keep_photo, said_of
+from fabshop.actions.photo import keep_photo, middle_of, said_of
 from fabshop.actions.picture import MOST_BYTES
 from fabshop.errors import BadInput, NotFound, ShopError, TooLarge
+from fabshop.records.build import Build, Component
 from fabshop.records.log import LogEntry, Photo, PhotoUse
 from fabshop.records.order import Receipt
 from fabshop.records.plan import PlanStep
+from fabshop.records.task import Task
 from fabshop.web.gate import signed_in
 from fabshop.web.respond import refused, respond
 from fabshop.web.tap import tap
 
+A_PAGE = 24
 A_YEAR_S = 365 * 24 * 60 * 60
 
 
@@ -27,12 +32,17 @@ A_YEAR_S = 365 * 24 * 60 * 60
 def photo(request: HttpRequest, digest: str, size: str) -> HttpResponse:
     kept = get_object_or_404(Photo, digest=digest)
     is_picture = kept.width > 0
-    name = kept.thumb if size == "thumb" and is_picture else kept.file
+    name = kept.file
+    if is_picture and size != "full":
+        name = kept.thumb if size == "thumb" else middle_of(kept.file)
     etag = f'"{digest}-{size}"'
     if request.headers.get("If-None-Match") == etag:
         return HttpResponseNotModified(headers={"ETag": etag})
     root = Path(settings.MEDIA_ROOT).resolve()
     path = (root / name).resolve()
+    if size == "middle" and not path.is_file():
+        # Kept before there was this size.
+        path = (root / kept.file).resolve()
     if not path.is_relative_to(root) or not path.is_file():
         raise NotFound("The file of this photo is not in the shop's photo folder.")
     response = FileResponse(
@@ -47,6 +57,36 @@ def photo(request: HttpRequest, digest: str, size: str) -> HttpResponse:
     response.headers["X-Content-Type-Options"] = "nosniff"
     response.headers["Content-Security-Policy"] = "default-src 'none'; sandbox"
     return response
+
+
+@signed_in
+def build_photos(request: HttpRequest, slug: str) -> HttpResponse:
+    """A build's pictures in the order in which they were taken."""
+    build = get_object_or_404(Build, slug=slug)
+    asked = Q(entry__build=build) | Q(step__plan__build=build)
+    asked |= Q(receipt__line__order__build=build)
+    seen = _with_what(PhotoUse.objects.filter(asked)).order_by("-at", "-pk")
+    page = Paginator(seen, A_PAGE).get_page(request.GET.get("page"))
+    context = {"now": clock.now(), "build": build, "photos": page}
+    return respond(request, "build/photos.html", "", context)
+
+
+def photos_of(
+    *, component: Component | None = None, task: Task | None = None
+) -> list[PhotoUse]:
+    """The latest photos of a component or a task: of its log lines and its steps."""
+    if component is not None:
+        asked = Q(entry__component=component) | Q(step__component=component)
+    else:
+        asked = Q(entry__task=task) | Q(step__task=task)
+    return list(_with_what(PhotoUse.objects.filter(asked)).order_by("-at", "-pk")[:12])
+
+
+def _with_what(uses: QuerySet[PhotoUse]) -> QuerySet[PhotoUse]:
+    return uses.select_related(
+        *("photo", "person", "entry__task", "entry__component", "entry__order"),
+        *("receipt__line__order", "step__task", "step__component"),
+    )
 
 
 @signed_in

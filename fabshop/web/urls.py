@@ -64,6 +64,7 @@ urlpatterns = [
     path("builds/<slug:slug>/tasks/new/", task_form.task_new, name="task-new"),
     path("builds/<slug:slug>/change/", build_form.build_change, name="build-change"),
     path("builds/<slug:slug>/copy/", build_form.build_copy, name="build-copy"),
+    path("builds/<slug:slug>/photos/", photo.build_photos, name="build-photos"),
     path("builds/<slug:slug>/close/", build_form.build_close, name="build-close"),
     path(
         "builds/<slug:slug>/components/new/",

@@ -33,7 +33,7 @@ def a_photo(colour: str = "red") -> bytes:
     return out.getvalue()
 
 
-def test_a_photo_is_kept_by_its_content_with_a_thumbnail(
+def test_a_photo_is_kept_by_its_content_in_three_sizes(
     helper: Person, entry: LogEntry, folder: Path, now: datetime
 ) -> None:
     use = keep_photo(by=helper, content=a_photo(), now=now, entry=entry)
@@ -44,6 +44,7 @@ def test_a_photo_is_kept_by_its_content_with_a_thumbnail(
     assert photo.file == f"photos/{photo.digest[:2]}/{photo.digest}.jpg"
     assert said_of(use) == ""
     assert sorted(p.suffix for p in folder.rglob("*") if p.is_file()) == [
+        ".jpg",
         ".jpg",
         ".jpg",
     ]

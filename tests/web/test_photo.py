@@ -7,7 +7,12 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
 from fabshop.records.log import Photo
-from tests.factories import PhotoFactory, ReceiptFactory
+from tests.factories import (
+    BuildFactory,
+    ComponentFactory,
+    PhotoFactory,
+    ReceiptFactory,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -104,3 +109,37 @@ def test_a_viewer_looks_at_photos_but_adds_none(viewers_page, kept):
     Image.new("RGB", (60, 40)).save(sent, "JPEG")
     photo = SimpleUploadedFile("box.jpg", sent.getvalue(), "image/jpeg")
     assert viewers_page.post(path, {"photo": photo}).status_code == 403
+
+
+def a_picture(side: int, colour: str = "red"):
+    out = BytesIO()
+    Image.new("RGB", (side, side // 2), colour).save(out, "JPEG")
+    return SimpleUploadedFile("a.jpg", out.getvalue(), "image/jpeg")
+
+
+def test_a_builds_pictures_stand_in_order_of_time_with_what_they_show(page, kept):
+    build = BuildFactory(slug="buggy")
+    part = ComponentFactory(build=build, code="T1", name="Belly pan")
+    for text, colour in (("First.", "red"), ("Then.", "blue")):
+        told = {"about": "T1", "text": text, "photo": a_picture(900, colour)}
+        assert page.post("/log/note/", told).status_code == 302
+    told = page.get("/builds/buggy/photos/").text
+    assert "2 photos" in told
+    assert told.index("Then.") < told.index("First.")
+    assert str(part) in told
+    assert told.count("/middle/") == 2
+    assert page.get("/components/T1/").text.count("/thumb/") == 2
+
+
+def test_a_photo_comes_in_three_sizes(page, kept):
+    page.post("/log/note/", {"text": "", "photo": a_picture(3000)})
+    digest = Photo.objects.exclude(pk=kept.pk).get().digest
+    edges = []
+    for size in ("thumb", "middle", "full"):
+        answer = page.get(f"/photos/{digest}/{size}/")
+        edges.append(max(Image.open(BytesIO(body(answer))).size))
+    assert edges == [320, 800, 1600]
+
+
+def test_a_photo_kept_before_the_middle_size_is_shown_large(page, kept):
+    assert body(page.get(f"/photos/{kept.digest}/middle/")) == b"the picture"
