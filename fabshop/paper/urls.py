@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
+from fabshop.paper.frame import FIT, TYPED, tube_template, typed_template
 from fabshop.paper.order import receiving_slip
 from fabshop.paper.plan import teardown_sheet
 from fabshop.paper.plan_pull import pull_list
@@ -17,10 +18,20 @@ _SHEETS = (
     ("receiving/<slug:code>", "receiving", receiving_slip),
     ("wall", "wall", wall_sheet),
 )
+# These read what the printer is told, or the cope itself, out of the address.
+_TEMPLATES = (
+    ("cope", "cope", typed_template, TYPED),
+    ("cope/tube/<slug:code>/<slug:mark>", "cope-tube", tube_template, FIT),
+)
 urlpatterns = [
     *(path(f"{at}/", as_page(make), name=name) for at, name, make in _SHEETS),
     *(
         path(f"{at}.pdf", as_pdf(make), name=f"{name}-pdf")
         for at, name, make in _SHEETS
+    ),
+    *(path(f"{at}/", as_page(make, q), name=name) for at, name, make, q in _TEMPLATES),
+    *(
+        path(f"{at}.pdf", as_pdf(make, q), name=f"{name}-pdf")
+        for at, name, make, q in _TEMPLATES
     ),
 ]

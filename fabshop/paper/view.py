@@ -17,17 +17,21 @@ MakesSheet = Callable[..., Sheet]
 View = Callable[..., HttpResponse]
 
 
-def as_page(make: MakesSheet) -> View:
-    """A view that shows the sheet as HTML; the browser can print it too."""
+def as_page(make: MakesSheet, asks: tuple[str, ...] = ()) -> View:
+    """A view that shows the sheet as HTML; the browser can print it too.
+
+    What `asks` names is read from the address's query and handed on as text.
+    """
 
     @_opened
     def page(request: HttpRequest, **named: str | int) -> HttpResponse:
-        return HttpResponse(make(**named).html(base_url=_base_url(request)))
+        sheet = make(**named, **_asked(request, asks))
+        return HttpResponse(sheet.html(base_url=_base_url(request)))
 
     return page
 
 
-def as_pdf(make: MakesSheet) -> View:
+def as_pdf(make: MakesSheet, asks: tuple[str, ...] = ()) -> View:
     """A view that answers with the sheet as PDF, on `?paper=a4` or `letter`."""
 
     @_opened
@@ -38,7 +42,7 @@ def as_pdf(make: MakesSheet) -> View:
                 f"Paper: “{paper[:20]}” is not known. Choose a4 or letter.",
                 field="paper",
             )
-        sheet = make(**named)
+        sheet = make(**named, **_asked(request, asks))
         made = sheet.pdf(base_url=_base_url(request), paper=paper)
         answer = HttpResponse(made, content_type="application/pdf")
         answer["Content-Disposition"] = f'inline; filename="{sheet.filename}.pdf"'
@@ -62,6 +66,10 @@ def _opened(view: View) -> View:
             return _refused(request, refusal.message, refusal.status)
 
     return opened
+
+
+def _asked(request: HttpRequest, asks: tuple[str, ...]) -> dict[str, str]:
+    return {name: request.GET.get(name, "")[:80] for name in asks}
 
 
 def _base_url(request: HttpRequest) -> str:
