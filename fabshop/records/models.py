@@ -19,6 +19,7 @@ from fabshop.records.order import (
     Settlement,
     Supplier,
 )
+from fabshop.records.packout import Spare, SpareFit
 from fabshop.records.plan import Plan, PlanStep, StepTick
 from fabshop.records.shop import (
     Day,
@@ -94,6 +95,8 @@ __all__ = [
     "Shop",
     "SignInLink",
     "Site",
+    "Spare",
+    "SpareFit",
     "Stage",
     "StepTick",
     "Supplier",

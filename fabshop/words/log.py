@@ -32,6 +32,7 @@ class EntryKind(Word):
     PLANNED = "planned"
     ACCEPTED = "plan-accepted"
     STEP = "step"
+    BROKE = "broke"
     ON_RACK = "put-on-the-rack"
     CUT = "cut"
     COUNTED = "counted-up"
