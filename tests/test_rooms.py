@@ -37,6 +37,7 @@ MAY_BE_HEAVY = (
     "reckoning/solver.py",
     "reckoning/teardown/",
     "reckoning/schedule/",
+    "reckoning/sure/",
     "reckoning/cutting/",
     "paper/render.py",
 )
