@@ -2,6 +2,18 @@
 
 from fabshop.records.build import Build, Component, Cover, Fastening
 from fabshop.records.frame import Bend, Frame, Node, PrintFit, Tube, TubeEnd
+from fabshop.records.joint import (
+    ColourCall,
+    ColourRow,
+    ColourTable,
+    Joint,
+    JointCover,
+    JointMove,
+    PrepRun,
+    PrepStep,
+    PrepTemplate,
+    PrepTick,
+)
 from fabshop.records.log import (
     Draft,
     KeptAnswer,
@@ -56,6 +68,9 @@ __all__ = [
     "After",
     "Bend",
     "Build",
+    "ColourCall",
+    "ColourRow",
+    "ColourTable",
     "Component",
     "Cover",
     "Cut",
@@ -69,6 +84,9 @@ __all__ = [
     "Fastening",
     "Frame",
     "HoldSigning",
+    "Joint",
+    "JointCover",
+    "JointMove",
     "KeptAnswer",
     "LogEntry",
     "Machine",
@@ -84,6 +102,10 @@ __all__ = [
     "PieceCount",
     "Plan",
     "PlanStep",
+    "PrepRun",
+    "PrepStep",
+    "PrepTemplate",
+    "PrepTick",
     "PrintFit",
     "Promise",
     "Reading",

@@ -34,6 +34,10 @@ class Shop(models.Model):
     scrap_under_um = models.PositiveIntegerField(
         default=15_000, help_text="A rest shorter than this: scrap, or keep it?"
     )
+    clean_minutes = models.PositiveSmallIntegerField(
+        default=8 * 60,
+        help_text="How long a cleaned joint counts as clean before it is welded.",
+    )
     is_demo = models.BooleanField(default=False)
     made_at = models.DateTimeField()
 

@@ -8,6 +8,16 @@ from fabshop.words.build import (
     Side,
 )
 from fabshop.words.frame import EndKind
+from fabshop.words.joint import (
+    Colour,
+    JointCloses,
+    JointState,
+    Metal,
+    PrepDoes,
+    PrepKind,
+    PrepStage,
+    Verdict,
+)
 from fabshop.words.log import (
     EntryKind,
     StuckOn,
@@ -41,6 +51,7 @@ from fabshop.words.word import Word
 
 __all__ = [
     "BuildState",
+    "Colour",
     "ComponentState",
     "CutAlong",
     "EndKind",
@@ -48,14 +59,20 @@ __all__ = [
     "Grain",
     "Hand",
     "HoldVerdict",
+    "JointCloses",
+    "JointState",
     "Locker",
     "MassBasis",
+    "Metal",
     "Move",
     "NeedKind",
     "OrderKind",
     "OrderStand",
     "PieceForm",
     "PlanState",
+    "PrepDoes",
+    "PrepKind",
+    "PrepStage",
     "ReadingKind",
     "ReceiptKind",
     "Role",
@@ -67,6 +84,7 @@ __all__ = [
     "StuckOn",
     "TaskState",
     "Unit",
+    "Verdict",
     "Why",
     "Word",
     "WrongWhy",

@@ -38,6 +38,9 @@ class EntryKind(Word):
     COUNTED = "counted-up"
     HELD = "held-for-a-task"
     LET_GO = "let-go"
+    JOINT = "joint"
+    PREPARED = "prepared"
+    COLOUR = "colour-call"
 
 
 class StuckOn(Word):
