@@ -43,6 +43,9 @@ _LENGTH = re.compile(
 )
 # A sheet or a wall as the trade calls it: 040 in is forty thousandths of an inch.
 _GAUGE = re.compile(r"0\d{2,3}")
+_BARE_FRACTION = re.compile(r"(?:\d+\s+)?\d+/\d+")
+_UNIT_LAST = re.compile(r"[a-z\"]+$", re.IGNORECASE)
+_BETWEEN = re.compile(r"[x×*]", re.IGNORECASE)
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = (
     *("Jan", "Feb", "Mar", "Apr", "May", "Jun"),
@@ -149,6 +152,47 @@ def parse_length_um(text: str, *, field: str, label: str = "") -> int | None:
     return length_um
 
 
+def parse_sizes_um(
+    text: str, *, count: int, field: str, label: str = ""
+) -> tuple[int, ...] | None:
+    """Read `8x0.9`, `300 x 400 mm`, `1/4 x 0.035 in` or `040` into micrometres.
+
+    As the trade writes sizes: a bare fraction is inches, three or four figures that
+    begin with a nought are thousandths of an inch, anything else millimetres. A unit
+    at the end speaks for those before it. None where nothing is said.
+    """
+    name, seen = label or field, text.strip()
+    if not seen:
+        return None
+    parts = [part.strip() for part in _BETWEEN.split(seen)]
+    if len(parts) != count:
+        shown = " x ".join(("8", "0.9", "20")[:count])
+        raise BadInput(
+            f"{name}: “{_short(seen)}” has {len(parts)} measure"
+            f"{'s' * (len(parts) != 1)}, but {count} are asked. Write them like "
+            f"{shown}.",
+            field=field,
+        )
+    last = _UNIT_LAST.search(parts[-1])
+    unit = last[0] if last and any(sign.isdigit() for sign in parts[-1]) else ""
+    return tuple(_size_um(part, unit, seen, field, name) for part in parts)
+
+
+def _size_um(part: str, unit: str, seen: str, field: str, name: str) -> int:
+    if not _UNIT_LAST.search(part):
+        if unit:
+            part = f"{part} {unit}"
+        elif _BARE_FRACTION.fullmatch(part) or _GAUGE.fullmatch(part):
+            part = f"{part} in"
+    length_um = parse_length_um(part, field=field, label=name)
+    if length_um is None or length_um <= 0:
+        raise BadInput(
+            f"{name}: “{_short(seen)}” has a measure of nothing. Each is more than 0.",
+            field=field,
+        )
+    return length_um
+
+
 def parse_day(text: str, *, field: str, label: str = "") -> date | None:
     """Read `2027-09-18`, `18.9.2027` or `18/9/2027`; None where nothing is said."""
     name, seen = label or field, text.strip()
@@ -200,8 +244,13 @@ def show_mass(mass_mg: int) -> str:
 
 
 def show_length(length_um: int) -> str:
-    """Show micrometres as millimetres: 6350 is `6.35 mm`, 500 is `0.5 mm`."""
-    return f"{show_milli(length_um)} mm"
+    """Show micrometres as millimetres: 6350 is `6.35 mm`, -34000 is `−34 mm`."""
+    return f"{'−' if length_um < 0 else ''}{show_milli(abs(length_um))} mm"
+
+
+def show_sizes(*sizes_um: int) -> str:
+    """Show what was read, for a person to check: `8 × 0.9 mm`."""
+    return f"{' × '.join(show_milli(size) for size in sizes_um)} mm"
 
 
 def show_quantity(milli: int, unit: words.Unit) -> str:

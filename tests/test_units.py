@@ -1,5 +1,6 @@
 """Figures are read as people write them, exactly, or refused with what was seen."""
 
+import re
 from datetime import date, datetime
 
 import pint
@@ -162,3 +163,55 @@ def test_a_quantity_is_shown_with_its_unit_unless_it_is_pieces():
 def test_days_and_moments_are_shown_with_their_weekday():
     assert units.show_day(date(2027, 9, 16)) == "Thu 16 Sep"
     assert units.show_moment(datetime(2027, 9, 18, 18, 0)) == "Sat 18 Sep 18:00"
+
+
+@pytest.mark.parametrize(
+    ("typed", "sizes"),
+    [
+        ("8x0.9", (8000, 900)),
+        ("8 × 0,9", (8000, 900)),
+        ("300 x 400", (300_000, 400_000)),
+        ("300 x 400 mm", (300_000, 400_000)),
+        ("1/4 x 0.035 in", (6350, 889)),
+        ("1 1/4 in x 2 mm", (31_750, 2000)),
+        ("1/8", (3175,)),
+        ("1/8 in", (3175,)),
+        ("0.25in", (6350,)),
+        ('1/4"', (6350,)),
+        ("6,35", (6350,)),
+        ("040", (1016,)),
+        ("040 mm", (40_000,)),
+    ],
+)
+def test_a_size_is_read_as_people_write_it(typed: str, sizes: tuple[int, ...]) -> None:
+    read = units.parse_sizes_um(typed, count=len(sizes), field="size")
+    assert read == sizes
+
+
+def test_a_size_is_shown_in_millimetres_before_it_is_kept() -> None:
+    sizes = units.parse_sizes_um("1/4 x 040", count=2, field="size")
+    assert sizes is not None
+    assert units.show_sizes(*sizes) == "6.35 × 1.016 mm"
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("8", "has 1 measure, but 2 are asked. Write them like 8 x 0.9."),
+        ("8 x 1 x 2", "has 3 measures, but 2 are asked."),
+        ("0 x 1", "has a measure of nothing. Each is more than 0."),
+        ("-8 x 1", "has a measure of nothing."),
+        ("8 x", "has a measure of nothing."),
+        ("8 x wide", "is not a length"),
+        ("x x x", "has 4 measures"),
+    ],
+)
+def test_a_size_that_cannot_be_is_refused_in_words(typed: str, said: str) -> None:
+    with pytest.raises(BadInput, match=re.escape(said)) as error:
+        units.parse_sizes_um(typed, count=2, field="size", label="Section")
+    assert error.value.field == "size"
+    assert error.value.message.startswith("Section: ")
+
+
+def test_no_size_is_none() -> None:
+    assert units.parse_sizes_um("  ", count=2, field="size") is None

@@ -12,6 +12,7 @@ from fabshop.snapshot.build import build_facts, component_facts
 from fabshop.snapshot.clock import plan_clock
 from fabshop.snapshot.hours import calendar
 from fabshop.snapshot.order import live_orders, order_facts
+from fabshop.snapshot.stock import needed_pieces
 from fabshop.snapshot.task import (
     finished_tasks,
     live_tasks,
@@ -36,14 +37,16 @@ def take(now: datetime) -> Facts:
     orders = live_orders(builds, needed_lines(tasks))
     about_builds = build_facts(builds, clock)
     hours = calendar(about_builds, clock, at)
+    about_tasks = task_facts(tasks, builds, clock)
     settings = shop or Shop()
     return Facts(
         now=at,
         utc_offset_minutes=clock.offset_minutes,
         builds=about_builds,
         components=component_facts(builds),
-        tasks=task_facts(tasks, builds, clock),
+        tasks=about_tasks,
         orders=order_facts(orders, clock),
+        pieces=needed_pieces(about_tasks),
         windows=hours.windows,
         past_windows=hours.past_windows,
         helper_windows=hours.helper_windows,

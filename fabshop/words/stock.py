@@ -29,7 +29,6 @@ class CutAlong(Word):
 
 
 labelled(
-    (Grain.NONE, "no grain"),
     (Grain.LENGTH, "along its length"),
     (Grain.WIDTH, "across it"),
 )

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from fabshop.reckoning.facts import DayFact, Span
+from fabshop.reckoning.facts import DayFact, PieceFact, Span
+from fabshop.words import PieceForm
 from tests.reckoning.facts_for import (
     NOW,
     at,
@@ -50,3 +53,19 @@ def test_a_span_ends_after_it_starts():
 
 def test_what_is_missing_is_absent():
     assert missing("A").is_absent and not component("A", is_on=False).is_absent
+
+
+def test_what_tasks_hold_of_a_piece_is_not_free():
+    held = (("W41", 300), ("W45", 200))
+    piece = PieceFact("M1", PieceForm.TUBE, "304", left_um=1000, held=held)
+    assert (piece.held_um, piece.free_um) == (500, 500)
+    assert [piece.free_for(*tasks) for tasks in ((), ("W45",), ("W41", "W45"))] == [
+        *(500, 700, 1000),
+    ]
+
+
+def test_a_lot_is_unknown_only_where_there_could_be_one():
+    metal = PieceFact("M1", PieceForm.SHEET, "304", left_um=1)
+    assert metal.lot_is_unknown and metal.is_flat
+    assert not replace(metal, has_heat=False).lot_is_unknown
+    assert not replace(metal, heat_lot="7K214").lot_is_unknown

@@ -15,6 +15,7 @@ from fabshop.actions.order.owed import pass_move_on
 from fabshop.actions.order.receipt import write_receipt
 from fabshop.actions.order.take_back import take_back
 from fabshop.actions.shop import require
+from fabshop.actions.stock.undone import RACK_EFFECTS
 from fabshop.errors import Clash, NotAllowed
 from fabshop.records.log import LogEntry, Timer
 from fabshop.records.order import OrderLine, Receipt, Sending, Settlement
@@ -169,4 +170,5 @@ _EFFECTS: dict[str, Callable[[LogEntry, Person, datetime], None]] = {
     "signing": _signing,
     "sending": _sending,
     "settlement": _settlement,
+    **RACK_EFFECTS,
 }

@@ -9,6 +9,7 @@ from fabshop.actions.log.entry import once, write_entry
 from fabshop.actions.log.timer import locked_task, refuse_finished
 from fabshop.actions.moved import Before, move
 from fabshop.actions.shop import require
+from fabshop.actions.stock.hold import release_of_task
 from fabshop.actions.task.finish import is_passed
 from fabshop.actions.task.hold import fail
 from fabshop.actions.task.locked import task_of
@@ -37,6 +38,8 @@ def give_up_task(
     refuse_finished(task)
     before: Before = {}
     move(task, before, state=words.TaskState.GIVEN_UP, done_at=at or now)
+    if let_go := release_of_task(task, at or now):
+        before["let_go"] = let_go
     write_entry(
         kind=words.EntryKind.GIVEN_UP,
         by=by,

@@ -16,6 +16,7 @@ from fabshop.reckoning.facts.order import (
     PromiseFact,
 )
 from fabshop.reckoning.facts.shop import DayFact, Span
+from fabshop.reckoning.facts.stock import PieceFact
 from fabshop.reckoning.facts.task import (
     FallbackFact,
     FinishedTask,
@@ -36,6 +37,7 @@ __all__ = [
     "LineFact",
     "NeedFact",
     "OrderFact",
+    "PieceFact",
     "PromiseFact",
     "Span",
     "StageFact",

@@ -8,6 +8,7 @@ from datetime import date, datetime, time, timedelta
 from fabshop.reckoning.facts.build import BuildFact, ComponentFact
 from fabshop.reckoning.facts.order import LineFact, OrderFact
 from fabshop.reckoning.facts.shop import DayFact, Span
+from fabshop.reckoning.facts.stock import PieceFact
 from fabshop.reckoning.facts.task import FinishedTask, TaskFact
 
 
@@ -29,6 +30,7 @@ class Facts:
     components: tuple[ComponentFact, ...] = ()
     tasks: tuple[TaskFact, ...] = ()
     orders: tuple[OrderFact, ...] = ()
+    pieces: tuple[PieceFact, ...] = ()
     windows: tuple[Span, ...] = ()
     past_windows: tuple[Span, ...] = ()
     helper_windows: tuple[tuple[str, Span], ...] = ()
@@ -43,6 +45,7 @@ class Facts:
     task_by_id: dict[str, TaskFact] = field(init=False, compare=False)
     order_by_id: dict[str, OrderFact] = field(init=False, compare=False)
     line_by_id: dict[str, LineFact] = field(init=False, compare=False)
+    piece_by_id: dict[str, PieceFact] = field(init=False, compare=False)
     build_by_id: dict[str, BuildFact] = field(init=False, compare=False)
     day_by_date: dict[date, DayFact] = field(init=False, compare=False)
 
@@ -51,6 +54,7 @@ class Facts:
         set_(self, "component_by_id", {c.id: c for c in self.components})
         set_(self, "task_by_id", {t.id: t for t in self.tasks})
         set_(self, "order_by_id", {o.id: o for o in self.orders})
+        set_(self, "piece_by_id", {p.id: p for p in self.pieces})
         set_(self, "build_by_id", {b.id: b for b in self.builds})
         set_(self, "day_by_date", {day.on: day for day in self.days})
         set_(

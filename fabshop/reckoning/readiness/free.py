@@ -10,6 +10,7 @@ from fabshop import words
 from fabshop.reckoning.facts import Facts, TaskFact
 from fabshop.reckoning.hours import factors_of, minutes_left
 from fabshop.reckoning.readiness.hold import curing_over
+from fabshop.reckoning.readiness.rack import lacking_pieces
 from fabshop.reckoning.readiness.shut import Shut
 from fabshop.reckoning.readiness.waits import in_order
 from fabshop.reckoning.readiness.wants import Want
@@ -52,11 +53,14 @@ def moments(
     """
     bench = Bench(facts.windows, facts.now)
     factors = factors_of(facts)
+    # Nobody knows when a piece that is too short will be long enough.
+    lacking = lacking_pieces(facts)
     free: dict[str, datetime | None] = {}
     done: dict[str, datetime | None] = {}
     for name in in_order(waits):
         task = facts.task_by_id[name]
         parts = [_comes(want, late=late) for want in wanted.get(name, ())]
+        parts += [None for _ in lacking.get(name, ())]
         before = [_released(facts, other, done) for other in waits[name]]
         free[name] = _latest(facts, [*parts, *before, *_cures(task, facts)])
         start = free[name]

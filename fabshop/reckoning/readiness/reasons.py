@@ -11,6 +11,7 @@ from fabshop import words
 from fabshop.reckoning.facts import Facts, TaskFact
 from fabshop.reckoning.readiness.free import Moments, moments
 from fabshop.reckoning.readiness.hold import curing_over, holds_over
+from fabshop.reckoning.readiness.rack import lacking_pieces
 from fabshop.reckoning.readiness.shut import Shut, shut_in
 from fabshop.reckoning.readiness.waits import teardown_before, waits_for
 from fabshop.reckoning.readiness.wants import Want, unfinished, wants
@@ -33,6 +34,7 @@ class Reason:
     components: tuple[str, ...] = ()
     tasks: tuple[str, ...] = ()
     minutes: int = 0
+    pieces: tuple[str, ...] = ()
 
 
 class Outlook:
@@ -43,6 +45,7 @@ class Outlook:
         self.tasks = unfinished(facts)
         self.waits = waits_for(facts)
         self.wants = wants(facts)
+        self.lacking = lacking_pieces(facts)
         self.holds = holds_over(facts)
         self.shut = {task.id: shut_in(task, facts) for task in self.tasks}
         helpers = [span for _, span in facts.helper_windows]
@@ -60,6 +63,7 @@ class Outlook:
         """All that is in the way of this task now, the weightiest first."""
         return (
             *(_wants_part(want) for want in self.wants.get(task.id, ())),
+            *self._lacks_pieces(task),
             *self._after_others(task),
             *self._on_hold(task),
             *self._curing(task),
@@ -67,6 +71,10 @@ class Outlook:
             *self._not_closed(task),
             *self._out_of_hours(task),
         )
+
+    def _lacks_pieces(self, task: TaskFact) -> Iterator[Reason]:
+        for lack in self.lacking.get(task.id, ()):
+            yield Reason(words.Why.WANTS_PARTS, lack.sentence, pieces=(lack.piece,))
 
     def _after_others(self, task: TaskFact) -> Iterator[Reason]:
         for name in task.after:

@@ -1,0 +1,81 @@
+"""What lies on the rack, as facts: what is left of each piece and who holds it."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from typing import Any
+
+from django.db.models import F, Q, QuerySet, Sum
+from django.db.models.functions import Coalesce
+
+from fabshop import words
+from fabshop.reckoning.facts import PieceFact, TaskFact
+from fabshop.records.stock import Piece, Reservation
+
+
+def needed_pieces(tasks: Iterable[TaskFact]) -> tuple[PieceFact, ...]:
+    """The pieces that unfinished tasks name, in two queries."""
+    names = {
+        need.name
+        for task in tasks
+        if not task.is_finished
+        for need in task.needs
+        if need.kind is words.NeedKind.RACK
+    }
+    return piece_facts(Piece.objects.filter(code__in=names))
+
+
+def piece_facts(pieces: QuerySet[Piece]) -> tuple[PieceFact, ...]:
+    """These pieces in order of code, in two queries whatever their number."""
+    rows: list[Any] = list(
+        Piece.objects.filter(pk__in=pieces.values("pk"))
+        .with_left()
+        .select_related("material", "drop_of")
+    )
+    held = _held([row.pk for row in rows])
+    return tuple(
+        PieceFact(
+            id=row.code,
+            form=words.PieceForm(row.form),
+            material=row.material.code,
+            left_um=row.left_um,
+            name=row.material.name,
+            family=row.material.family,
+            density_mg_cm3=row.material.density_mg_cm3,
+            od_um=row.od_um or 0,
+            wall_um=row.wall_um or 0,
+            thickness_um=row.thickness_um or 0,
+            wide_um=row.wide_um or 0,
+            section=row.section,
+            heat_lot=row.heat_lot,
+            has_heat=row.has_heat,
+            grain=words.Grain(row.grain),
+            place=row.place,
+            is_drop=row.is_drop,
+            drop_of=row.drop_of.code if row.drop_of else "",
+            note=row.note,
+            is_retired=row.retired_at is not None,
+            held=tuple(held[row.pk]),
+        )
+        for row in rows
+    )
+
+
+def _held(pieces: list[int]) -> dict[int, list[tuple[str, int]]]:
+    """What each task holds still: what it asked for less what it has cut of it."""
+    cut = Sum(
+        F("cuts__part") + F("cuts__kerf") + F("cuts__scrap"),
+        filter=Q(cuts__is_taken_back=False),
+    )
+    rows = (
+        Reservation.objects.filter(piece_id__in=pieces, released_at=None)
+        .annotate(rest=F("length_um") - Coalesce(cut, 0))
+        .order_by("at", "pk")
+        .values_list("piece_id", "task__code", "rest")
+    )
+    found: dict[int, list[tuple[str, int]]] = defaultdict(list)
+    for piece, task, rest in rows:
+        if rest > 0:
+            found[piece].append((task, rest))
+    return found
