@@ -33,6 +33,7 @@ from fabshop.records.order import (
 )
 from fabshop.records.packout import Spare, SpareFit
 from fabshop.records.plan import Plan, PlanStep, StepTick
+from fabshop.records.schedule import Presence, ShopPlan
 from fabshop.records.shop import (
     Day,
     Machine,
@@ -106,6 +107,7 @@ __all__ = [
     "PrepStep",
     "PrepTemplate",
     "PrepTick",
+    "Presence",
     "PrintFit",
     "Promise",
     "Reading",
@@ -115,6 +117,7 @@ __all__ = [
     "Sending",
     "Settlement",
     "Shop",
+    "ShopPlan",
     "SignInLink",
     "Site",
     "Spare",

@@ -47,6 +47,14 @@ class Order(models.Model):
         max_length=12, blank=True, help_text="The revision we hold here now."
     )
     give_back_on = models.DateField(null=True, blank=True)
+    sent_with = models.ForeignKey(
+        "Task",
+        models.SET_NULL,
+        null=True,
+        blank=True,
+        related_name="sends",
+        help_text="The task that ends with sending it: a drawing, a drop at a firm.",
+    )
     given_up_at = models.DateTimeField(null=True, blank=True)
     note = models.TextField(blank=True)
     version = models.PositiveIntegerField(default=1)

@@ -48,6 +48,14 @@ class Task(models.Model):
         default=False, help_text="Belongs to the planned teardown of its build."
     )
     is_noisy = models.BooleanField(default=False)
+    may_help = models.BooleanField(
+        default=False, help_text="A helper may do it in the owner's place."
+    )
+    wished_at = models.DateTimeField(
+        null=True,
+        blank=True,
+        help_text="Since when it must be had in its final way, at whatever price.",
+    )
     left_minutes = models.PositiveIntegerField(
         null=True,
         blank=True,
