@@ -32,6 +32,12 @@ FACES = "".join(
 PAGES = {
     "a4": "@page { size: 210mm 297mm; margin: 21mm 12mm 54mm }",
     "letter": "@page { size: 8.5in 11in; margin: 12.2mm 14.95mm 45.2mm }",
+    # A card for the case or the apron.
+    "a6": (
+        "@page { size: 105mm 148mm; margin: 7mm 7mm 36mm;"
+        " @bottom-left { width: 72mm } @bottom-right { width: 19mm } }"
+        " .foot { width: 72mm; overflow: hidden }"
+    ),
 }
 # A foot given again, further down, is that of the page from there on.
 AGAIN = ".foot--again { display: block }"

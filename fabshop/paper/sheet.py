@@ -21,7 +21,8 @@ PAPERS = ("a4", "letter")
 class Sheet:
     """One sheet before it is HTML. `path` is where its QR leads on the phone.
 
-    `code` is the short human code under the QR, `edition` the letter in the foot.
+    `code` is the short human code under the QR, `edition` the letter in the foot,
+    `paper` the one it is made for where it is not for either.
     """
 
     name: str
@@ -36,6 +37,7 @@ class Sheet:
     edition: str = ""
     digest: str = ""
     entries: int = 0
+    paper: str = ""
     context: dict[str, Any] = field(default_factory=dict)
 
     def html(self, *, base_url: str, for_pdf: bool = False) -> str:
@@ -59,7 +61,7 @@ class Sheet:
             "fabshop.paper.render",
             "pdf",
             self.html(base_url=base_url, for_pdf=True),
-            paper=paper,
+            paper=self.paper or paper,
             limit_s=PDF_LIMIT_S,
         )
         return made

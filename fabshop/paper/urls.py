@@ -6,6 +6,7 @@ from django.urls import path
 
 from fabshop.paper.frame import FIT, TYPED, tube_template, typed_template
 from fabshop.paper.order import receiving_slip
+from fabshop.paper.pit import repair_card
 from fabshop.paper.plan import teardown_sheet
 from fabshop.paper.plan_pull import pull_list
 from fabshop.paper.shop import wall_sheet
@@ -17,6 +18,7 @@ _SHEETS = (
     ("pull-list/<int:pk>", "pull-list", pull_list),
     ("receiving/<slug:code>", "receiving", receiving_slip),
     ("wall", "wall", wall_sheet),
+    ("pit/<slug:slug>", "pit", repair_card),
 )
 # These read what the printer is told, or the cope itself, out of the address.
 _TEMPLATES = (

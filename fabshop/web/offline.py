@@ -19,7 +19,10 @@ from fabshop.snapshot import take
 from fabshop.web.gate import signed_in
 
 SCRIPTS = ("shop", "outbox", "store", "picture", "tap", "typed", "count")
-DAY = ("now", "log-list", "log-note", "order-list", "goods-in", "kept", "blocked")
+DAY = (
+    *("now", "log-list", "log-note", "order-list", "goods-in", "kept", "blocked"),
+    "pit-list",
+)
 MOST_TASKS = 12
 
 
@@ -41,10 +44,8 @@ def worker(request: HttpRequest) -> HttpResponse:
 def offline(request: HttpRequest) -> HttpResponse:
     """The pages worth a copy: the day's lists, what can be started, the teardown."""
     pages = [reverse(name) for name in DAY]
-    pages += [
-        reverse("build-fitted", args=[slug])
-        for slug in Build.objects.live().values_list("slug", flat=True)
-    ]
+    for slug in Build.objects.live().values_list("slug", flat=True):
+        pages += [reverse(name, args=[slug]) for name in ("build-fitted", "pit")]
     startable = start_now(take(clock.now()))[:MOST_TASKS]
     pages += [reverse("task", args=[one.task]) for one in startable]
     steps = PlanStep.objects.filter(plan__state="accepted").order_by("plan", "number")

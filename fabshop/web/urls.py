@@ -23,6 +23,7 @@ from fabshop.web import (
     outbox,
     person,
     photo,
+    pit,
     plan,
     plan_step,
     receipt,
@@ -102,6 +103,9 @@ urlpatterns = [
         component_form.component_retire,
         name="component-retire",
     ),
+    path("components/<slug:code>/broke/", pit.component_broke, name="component-broke"),
+    path("pit/", pit.pit_list, name="pit-list"),
+    path("pit/<slug:slug>/", pit.pit, name="pit"),
     # tasks
     path("tasks/<slug:code>/", task.task, name="task"),
     path("tasks/<slug:code>/hold/", hold.task_hold, name="task-hold"),

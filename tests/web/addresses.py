@@ -28,7 +28,7 @@ NO_PAGE = {
         "plan-tick",
         "plan-step-photo",
     ),
-    *("worker", "offline"),
+    *("worker", "offline", "component-broke"),
     *("draft-drop", "sign-out", "person-link", "person-retire", "person-back"),
     *("hours-remove", "setup", "sign-in-link", "sign-in"),
 }
@@ -79,5 +79,5 @@ def addresses() -> list[str]:
     return [
         *found,
         *(f"/paper/teardown/{plan}/", f"/paper/pull-list/{plan}/"),
-        *("/paper/receiving/P05/", "/paper/wall/"),
+        *("/paper/receiving/P05/", "/paper/wall/", "/paper/pit/tuppence/"),
     ]

@@ -16,6 +16,7 @@ from fabshop.actions.plan import accept_plan, ask_teardown
 from fabshop.clock import now
 from fabshop.errors import NotAllowed, ShopError
 from fabshop.paper.order import receiving_slip
+from fabshop.paper.pit import repair_card
 from fabshop.paper.plan import teardown_sheet
 from fabshop.paper.plan_pull import pull_list
 from fabshop.paper.sheet import PAPERS, Sheet
@@ -78,6 +79,7 @@ class Command(BaseCommand):
             yield teardown_sheet(plan.pk)
             yield pull_list(plan.pk)
         yield replace(wall_sheet(), filename=f"{build.slug}-wall")
+        yield repair_card(build.slug)
         coming = Order.objects.filter(given_up_at=None).exclude(move=Move.DONE)
         its = Q(build=build) | Q(lines__needed_by__task__build=build)
         for order in coming.filter(its).distinct():
