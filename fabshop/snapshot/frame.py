@@ -6,6 +6,7 @@ from fabshop import words
 from fabshop.reckoning.frame import BendFact, EndFact, FrameFacts, TubeFact
 from fabshop.reckoning.frame.facts import EndKind
 from fabshop.records.frame import Frame, Tube, TubeEnd
+from fabshop.reference.material import materials
 
 _KINDS: dict[str, EndKind] = {
     words.EndKind.THROUGH: "through",
@@ -44,9 +45,17 @@ def _tube(tube: Tube) -> TubeFact:
             BendFact(bend.node.code, bend.radius_um / 1000) for bend in tube.bends.all()
         ),
         material=tube.material,
-        density=None if tube.density_kgm3 is None else tube.density_kgm3 / 1000,
+        density=_density(tube),
         twin=tube.twin.mark if tube.twin else "",
     )
+
+
+def _density(tube: Tube) -> float | None:
+    """In g/cm3, as typed, else as published for its material; None where unknown."""
+    if tube.density_kgm3 is not None:
+        return tube.density_kgm3 / 1000
+    known = materials().get(tube.material)
+    return known.density_mg_cm3 / 1000 if known else None
 
 
 def _end(end: TubeEnd) -> EndFact:

@@ -71,6 +71,9 @@ class Typed:
     def mass_mg(self, name: str, label: str) -> int | None:
         return self._read(name, label, units.parse_mass_mg)
 
+    def length_um(self, name: str, label: str) -> int | None:
+        return self._read(name, label, units.parse_length_um)
+
     def milli(self, name: str, label: str) -> int | None:
         """A quantity in thousandths; None where nothing is written."""
         return self._read(name, label, units.parse_milli) if self.raw(name) else None

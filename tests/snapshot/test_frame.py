@@ -22,7 +22,7 @@ pytestmark = pytest.mark.django_db
 def test_nodes_tubes_ends_and_bends_come_across() -> None:
     frame = FrameFactory(mirror="x")
     node = NodeFactory(frame=frame, code="K", x_um=1_500, y_um=-2_250, z_um=7)
-    rail = TubeFactory(frame=frame, mark="rail", material="304", density_kgm3=8000)
+    rail = TubeFactory(frame=frame, mark="rail", material="304", density_kgm3=7900)
     hoop = TubeFactory(frame=frame, mark="hoop", twin=rail)
     BendFactory(tube=hoop, node=node, radius_um=40_000)
     TubeEndFactory(
@@ -46,8 +46,17 @@ def test_nodes_tubes_ends_and_bends_come_across() -> None:
         EndFact("coped", "rail", -1.25, typed_deg=62.5, joint="J01"),
     )
     assert facts.tube_by_mark["rail"].ends[0].past_mm == 3
-    assert facts.tube_by_mark["rail"].density == 8
+    assert facts.tube_by_mark["rail"].density == 7.9
     assert frame_facts(FrameFactory(mirror="z")).mirror == "z"
+
+
+def test_what_nobody_typed_weighs_as_its_material_is_published() -> None:
+    frame = FrameFactory()
+    TubeFactory(frame=frame, mark="a", material="ti-9")
+    TubeFactory(frame=frame, mark="b", material="bone")
+    tubes = frame_facts(frame).tube_by_mark
+    assert tubes["a"].density == 4.48
+    assert tubes["b"].density is None
 
 
 def test_a_large_frame_asks_no_more_often(django_assert_num_queries: Any) -> None:

@@ -53,6 +53,9 @@ class Cells:
     def mass_mg(self, column: str) -> int | None:
         return self._read(column, units.parse_mass_mg)
 
+    def length_um(self, column: str) -> int | None:
+        return self._read(column, units.parse_length_um, self[column].replace("−", "-"))
+
     def points(self, column: str) -> int:
         seen = re.sub(r"[.,]0$", "", self[column].replace("−", "-"))
         if re.fullmatch(r"[+-]?\d{1,4}", seen):

@@ -18,6 +18,7 @@ from django.db import transaction
 
 from fabshop.actions.intake.build import BUILDS, COMPONENTS
 from fabshop.actions.intake.cell import BadRow
+from fabshop.actions.intake.frame import NODES, TUBES
 from fabshop.actions.intake.kind import Kind, Taker
 from fabshop.actions.intake.order import ORDERS, SUPPLIERS
 from fabshop.actions.intake.table import BadCell, Row, Table, read_table
@@ -27,7 +28,8 @@ from fabshop.errors import NotFound, ShopError
 from fabshop.records.shop import Person
 
 KINDS: dict[str, Kind] = {
-    kind.noun: kind for kind in (BUILDS, COMPONENTS, TASKS, SUPPLIERS, ORDERS)
+    kind.noun: kind
+    for kind in (BUILDS, COMPONENTS, TASKS, SUPPLIERS, ORDERS, NODES, TUBES)
 }
 
 
