@@ -14,6 +14,7 @@ from fabshop.actions.order import (
     give_up_order,
     mark_sent,
     promise,
+    refuse_impossible_days,
     take_back_sending,
 )
 from fabshop.errors import ShopError
@@ -64,6 +65,7 @@ def order_slipped(request: HttpRequest, code: str) -> HttpResponse:
         eta_on, latest_on, said = _word(request, context["row"])
         context |= {"eta_on": eta_on, "latest_on": latest_on, "said": said}
         if request.POST.get("do") != "save":
+            refuse_impossible_days(order, eta_on, latest_on, said)
             context["effect"] = effect_of_slip(
                 context["facts"],
                 code,

@@ -46,7 +46,20 @@ def test_an_order_is_sent_and_its_words_are_kept(api: APIClient) -> None:
     assert [line["quantity"] for line in told["lines"]] == [2.0, 0.4]
 
 
-def test_a_promise_before_sending_is_refused(api: APIClient) -> None:
+def test_row_19_an_eta_before_the_sent_day_is_refused(api: APIClient) -> None:
+    order(api)
+    api.post("/api/orders/P90/sent/", {"revision": "B"}, format="json")
+    answer = api.post(
+        "/api/orders/P90/promise/", {"eta_on": "2027-09-01"}, format="json"
+    )
+    assert answer.status_code == 422
+    told = answer.json()["errors"]
+    assert [one["field"] for one in told] == ["eta_on", "sent_on"]
+    assert "it cannot come before it was sent" in told[0]["message"]
+    assert api.get("/api/orders/P90/").json()["promises"] == []
+
+
+def test_row_22_a_promise_before_sending_is_refused(api: APIClient) -> None:
     order(api)
     answer = api.post(
         "/api/orders/P90/promise/", {"eta_on": "2027-09-12"}, format="json"

@@ -113,10 +113,13 @@ def test_saving_a_slip_keeps_the_words_before_it(client, owner, board):
 def test_row_19_an_eta_before_the_sent_day_is_refused_and_kept(client, owner, board):
     """Row 19: ETA before ordered date."""
     client.force_login(owner)
-    answer = client.post("/orders/P06/slipped/", {"eta_on": "2027-08-20", "do": "save"})
-    assert answer.status_code == 422
-    assert "it cannot come before it was sent" in answer.text
-    assert 'value="2027-08-20"' in answer.text
+    for do in ("save", ""):
+        typed = {"eta_on": "2027-08-20", "do": do}
+        answer = client.post("/orders/P06/slipped/", typed)
+        assert answer.status_code == 422
+        assert "it cannot come before it was sent" in answer.text
+        assert 'value="2027-08-20"' in answer.text
+    assert Promise.objects.count() == 1
 
 
 def test_row_20_an_eta_on_a_day_without_deliveries_is_accepted(client, owner, board):
@@ -149,9 +152,12 @@ def test_row_21_words_in_the_field_of_the_day_are_refused_with_a_way(
 def test_row_22_an_order_not_sent_has_no_eta(client, owner, figure):
     """Row 22: the clock starts when it is sent."""
     client.force_login(owner)
-    answer = client.post("/orders/P08/slipped/", {"eta_on": "2027-09-20", "do": "save"})
-    assert answer.status_code == 422
-    assert "The clock starts when it is sent" in answer.text
+    for do in ("save", ""):
+        typed = {"eta_on": "2027-09-20", "do": do}
+        answer = client.post("/orders/P08/slipped/", typed)
+        assert answer.status_code == 422
+        assert "The clock starts when it is sent" in answer.text
+    assert not Promise.objects.filter(order__code="P08").exists()
 
 
 def test_row_29_giving_up_what_a_task_needs_lists_the_task(client, owner, board):

@@ -5,7 +5,12 @@ from fabshop.actions.order.line import add_line, change_line
 from fabshop.actions.order.owed import Balance, balance
 from fabshop.actions.order.parcel import Count
 from fabshop.actions.order.receive import Loose, Received, leave_shut, receive_parcel
-from fabshop.actions.order.sending import mark_sent, promise, take_back_sending
+from fabshop.actions.order.sending import (
+    mark_sent,
+    promise,
+    refuse_impossible_days,
+    take_back_sending,
+)
 from fabshop.actions.order.settle import give_up_order, make_reorder, settle_line
 from fabshop.actions.order.supplier import add_supplier
 from fabshop.actions.order.take_back import take_back_receipt
@@ -27,6 +32,7 @@ __all__ = [
     "mark_sent",
     "promise",
     "receive_parcel",
+    "refuse_impossible_days",
     "settle_line",
     "take_back_receipt",
     "take_back_sending",

@@ -159,7 +159,7 @@ def promise(
     if line is not None and line.order_id != order.pk:
         raise BadInput(f"{line} is not a line of {order.code}.", field="line")
     said = one_line(said, field="said", label="Their words", most=120)
-    _refuse_impossible_days(order, eta_on, latest_on, said)
+    refuse_impossible_days(order, eta_on, latest_on, said)
     lines = [line] if line is not None else list(order.lines.all())
     if lines and not any(balance(one).owed_milli for one in lines):
         raise Clash(f"Nothing is owed on {order.code} any more.", code="nothing-owed")
@@ -221,9 +221,10 @@ def _revision_sent(order: Order, last: Sending | None, said: str) -> str:
     return order.file_revision
 
 
-def _refuse_impossible_days(
+def refuse_impossible_days(
     order: Order, eta_on: date | None, latest_on: date | None, said: str
 ) -> None:
+    """Refuse a day of an order that is not sent, or one before it was sent."""
     if eta_on is None and latest_on is not None:
         raise BadInput(
             "Say the day it is due too, not only the latest.", field="eta_on"
