@@ -12,7 +12,7 @@ from django.views.decorators.http import require_POST
 from fabshop import clock, units, words
 from fabshop.actions.order import Count, leave_shut, receive_parcel
 from fabshop.actions.order.owed import balance
-from fabshop.errors import ShopError
+from fabshop.errors import BadInput, ShopError
 from fabshop.records.order import Order, OrderLine
 from fabshop.snapshot import take
 from fabshop.web.gate import for_writers, signed_in
@@ -85,6 +85,13 @@ def order_receive(request: HttpRequest, code: str) -> HttpResponse:
         return respond(request, "receipt/count.html", "", context)
     try:
         counts = _counts(request, counters)
+        if not counts:
+            raise BadInput(
+                "Every counter still stands at 0. Tap how many came, or say that the "
+                "box is empty.",
+                field="counts",
+                code="all-at-nothing",
+            )
         received = receive_parcel(
             order=order,
             counts=counts,

@@ -146,6 +146,17 @@ def test_row_25_an_empty_box_is_a_parcel_too(client, helper, bolsters):
     assert Receipt.objects.get().counted_milli == 0
 
 
+def test_counters_left_at_nothing_ask_whether_the_box_is_empty(
+    client, helper, bolsters
+):
+    client.force_login(helper)
+    answer = book(client, bolsters, good_1="0")
+    assert answer.status_code == 422
+    assert "Every counter still stands at 0." in answer.text
+    assert answer.text.count("The box is empty") == 1
+    assert not Receipt.objects.exists()
+
+
 @pytest.mark.parametrize(
     ("typed", "said"),
     [

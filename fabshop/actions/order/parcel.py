@@ -34,7 +34,8 @@ def refuse_impossible(order: Order, counts: Sequence[Count]) -> None:
     """Refuse counts that cannot be, every one of them by its line."""
     if not counts:
         raise BadInput(
-            "Nothing was counted. An empty parcel is counted as 0.", field="counts"
+            "No line was counted. Of an empty box, count each line as 0.",
+            field="counts",
         )
     errors = tuple(
         FieldError(f"line-{count.line.number}", trouble)

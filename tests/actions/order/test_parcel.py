@@ -61,7 +61,7 @@ def test_row_25_nought_is_an_empty_parcel_and_nothing_at_all_is_refused(
     line: OrderLine,
 ) -> None:
     refuse_impossible(line.order, [Count(line)])
-    with pytest.raises(BadInput, match="An empty parcel is counted as 0"):
+    with pytest.raises(BadInput, match="Of an empty box, count each line as 0"):
         refuse_impossible(line.order, [])
 
 
