@@ -23,10 +23,12 @@ from fabshop.units import show_moment
 class Accepted:
     """The accepted plans: by task, when its step begins; by build, how it stands.
 
-    `pages` names by build the id of its accepted plan.
+    `minutes` are those that a task was planned with; `pages` names by build the id of
+    its accepted plan.
     """
 
     planned: dict[str, datetime] = field(default_factory=dict)
+    minutes: dict[str, int] = field(default_factory=dict)
     stands: tuple[TeardownStand, ...] = ()
     pages: dict[str, int] = field(default_factory=dict)
 
@@ -75,6 +77,7 @@ def accepted_plans(facts: Facts) -> Accepted:
             for step in steps
             if step.task
         },
+        minutes={step.task.code: step.minutes for step in steps if step.task},
         stands=tuple(stands),
         pages={step.plan.build.slug: step.plan_id for step in steps},
     )

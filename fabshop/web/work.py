@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from datetime import datetime
 from fractions import Fraction
 
 from django.contrib import messages
@@ -21,10 +23,13 @@ from fabshop.actions.log import (
     stop_work,
 )
 from fabshop.errors import BadInput, Clash
+from fabshop.reckoning.facts import Facts
+from fabshop.reckoning.in_hand import PlannedWork, in_hand_sentence
 from fabshop.reckoning.readiness import start_now
-from fabshop.records.log import LogEntry
+from fabshop.reckoning.readiness.hold import holds_over
+from fabshop.records.log import LogEntry, Timer
 from fabshop.records.task import Task
-from fabshop.snapshot import take
+from fabshop.snapshot import accepted_plans, plan_clock, take
 from fabshop.units import show_minutes
 from fabshop.web.gate import for_writers
 from fabshop.web.respond import refused
@@ -52,14 +57,16 @@ def task_start(request: HttpRequest, code: str) -> HttpResponse:
 @for_writers
 def task_stop(request: HttpRequest, code: str) -> HttpResponse:
     task = _task(code)
+    stand = Stand.of(request, task)
     entry = stop_work(task=task, **answered(request), **tap(request))
-    return _told(request, entry, f"Stopped {task.code}.")
+    return _told(request, entry, f"Stopped {task.code}.", stand)
 
 
 @require_POST
 @for_writers
 def task_done(request: HttpRequest, code: str) -> HttpResponse:
     task = _task(code)
+    stand = Stand.of(request, task)
     try:
         entry = finish_work(
             task=task,
@@ -68,11 +75,14 @@ def task_done(request: HttpRequest, code: str) -> HttpResponse:
             **tap(request),
         )
     except Clash as error:
+        context = {"now": clock.now(), "task": task}
+        if error.code == "hold-unsigned":
+            context["holds"] = _holds(task, stand.facts)
+            return refused(request, error, "task/held.html", "", context)
         if error.code != "closes-off":
             raise
-        context = {"now": clock.now(), "task": task}
         return refused(request, error, "task/waive.html", "", context)
-    return _told(request, entry, f"{task.code} is done.{_frees(task)}")
+    return _told(request, entry, f"{task.code} is done.", stand)
 
 
 @require_POST
@@ -82,6 +92,7 @@ def task_part_done(request: HttpRequest, code: str) -> HttpResponse:
     typed = Typed(request)
     left_minutes = typed.minutes("left_minutes", "Left")
     typed.refuse_if_wrong()
+    stand = Stand.of(request, task)
     share = SHARES.get(request.POST.get("left_share", ""))
     if share is None and left_minutes is None:
         raise BadInput("How much is left: ¼, ½, ¾ or minutes?", field="left_minutes")
@@ -93,13 +104,14 @@ def task_part_done(request: HttpRequest, code: str) -> HttpResponse:
         **tap(request),
     )
     left = show_minutes(entry.left_minutes or 0)
-    return _told(request, entry, f"{task.code} is part-done, {left} left.")
+    return _told(request, entry, f"{task.code} is part-done, {left} left.", stand)
 
 
 @require_POST
 @for_writers
 def task_stuck(request: HttpRequest, code: str) -> HttpResponse:
     task = _task(code)
+    stand = Stand.of(request, task)
     entry = stick(
         task=task,
         on=request.POST.get("on", ""),
@@ -108,24 +120,55 @@ def task_stuck(request: HttpRequest, code: str) -> HttpResponse:
         **tap(request),
     )
     on = words.StuckOn(entry.stuck_on).label
-    return _told(request, entry, f"{task.code} is stuck on {on}.")
+    return _told(request, entry, f"{task.code} is stuck on {on}.", stand)
 
 
 def _task(code: str) -> Task:
     return get_object_or_404(Task, code=code)
 
 
-def _told(request: HttpRequest, entry: LogEntry, sentence: str) -> HttpResponse:
-    """Say what was logged, how long it took, and where it can be undone."""
+@dataclass(frozen=True)
+class Stand:
+    """How the shop stood before a tap, to say what it did to the time in hand."""
+
+    task: Task
+    facts: Facts
+    began: datetime
+
+    @classmethod
+    def of(cls, request: HttpRequest, task: Task) -> Stand:
+        facts = take(clock.now())
+        mine = Timer.objects.filter(person=request.user, start__task=task)
+        at = mine.values_list("start__at", flat=True).first()
+        return cls(
+            task, facts, plan_clock(clock.now()).to_plan(at) if at else facts.now
+        )
+
+
+def _told(
+    request: HttpRequest, entry: LogEntry, sentence: str, stand: Stand
+) -> HttpResponse:
+    """Say what was logged, what that frees and moves, and where it can be undone."""
     stop = LogEntry.objects.filter(pk__in=entry.before.get("with", [])).first()
     minutes = entry.minutes if stop is None else stop.minutes
     booked = f" {show_minutes(minutes)} booked." if minutes is not None else ""
+    facts = take(clock.now())
+    plans = accepted_plans(facts)
+    in_hand = in_hand_sentence(
+        stand.facts,
+        facts,
+        stand.task.code,
+        began=stand.began,
+        plans=PlannedWork(plans.stands, plans.planned, plans.minutes),
+    )
     messages.success(
         request,
         format_html(
-            '{}{} <a href="{}">Look, or undo it</a>',
+            '{}{}{}{} <a href="{}">Look, or undo it</a>',
             sentence,
+            _frees(stand.task, facts),
             booked,
+            in_hand and f" {in_hand}",
             reverse("log-entry", args=[entry.client_id]),
         ),
     )
@@ -138,12 +181,21 @@ def _back(request: HttpRequest) -> HttpResponse:
     return redirect(then if then and is_ours else "now")
 
 
-def _frees(task: Task) -> str:
+def _frees(task: Task, facts: Facts) -> str:
     """What can be started now only because `task` is done."""
-    facts = take(clock.now())
+    done = facts.task_by_id.get(task.code)
+    if done is not None and not done.is_finished:
+        return ""
     free = [
         one.task
         for one in start_now(facts)
         if task.code in facts.task_by_id[one.task].after
     ]
     return f" Free now: {', '.join(free)}." if free else ""
+
+
+def _holds(task: Task, facts: Facts) -> list[str]:
+    """The holds that keep it from being done: itself, or those it would close over."""
+    if task.is_hold:
+        return [task.code]
+    return list(holds_over(facts).get(task.code, ()))

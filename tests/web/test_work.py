@@ -138,3 +138,38 @@ def test_one_is_sent_back_to_where_one_was_but_never_elsewhere(page, task):
     page.post("/tasks/W34/stop/")
     away = page.post("/tasks/W34/start/", {"then": "https://elsewhere.example/"})
     assert away.url == "/"
+
+
+def test_a_stop_says_what_it_did_to_the_time_in_hand(client, odile, demo, frozen):
+    client.force_login(odile)
+    client.post("/tasks/W34/start/")
+    frozen.tick(timedelta(minutes=20))
+    half = client.post("/tasks/W34/part-done/", {"left_share": "3/4"}, follow=True)
+    assert "W34 is part-done" in half.text
+    assert "in hand before it must go on." in half.text
+    assert " → " in half.text
+
+
+def test_a_stop_of_planned_work_says_what_the_teardown_has_in_hand(
+    client, odile, demo_plan, frozen
+):
+    client.force_login(odile)
+    client.post("/tasks/W25/part-done/", {"left_minutes": "2 h"})
+    text = client.get("/").text
+    assert "in hand for the teardown of Tuppence." in text
+
+
+def test_done_on_a_hold_leads_to_its_readings(page, task):
+    hold = TaskFactory(code="W23", build=task.build, is_hold=True)
+    answer = page.post("/tasks/W23/done/")
+    assert answer.status_code == 409
+    assert "W23 is a hold: sign it or waive it with a reason." in answer.text
+    assert 'href="/tasks/W23/hold/"' in answer.text
+    assert hold.state == "open"
+
+
+def test_done_on_what_would_close_a_hold_leads_to_that_hold(client, odile, demo):
+    client.force_login(odile)
+    answer = client.post("/tasks/W27/done/")
+    assert answer.status_code == 409
+    assert 'href="/tasks/W23/hold/"' in answer.text
