@@ -24,6 +24,7 @@ from fabshop.reckoning.frame.angle import feather_warning
 from fabshop.reckoning.frame.landing import FEATHER_DEG
 from fabshop.reckoning.frame.typed import cope_typed, length_read
 from fabshop.reckoning.wrap import CopeEnd, Strip, Template, corrected, strips
+from fabshop.records.build import Build
 from fabshop.records.frame import Frame, PrintFit
 from fabshop.snapshot import plan_clock
 from fabshop.snapshot.frame import frame_facts
@@ -37,7 +38,7 @@ TYPED = (
 
 
 @dataclass(frozen=True)
-class _Named:
+class Named:
     """What a template is called and where its QR leads."""
 
     title: str
@@ -51,8 +52,8 @@ def typed_template(**typed: str) -> Sheet:
     """A template without any frame, from what was typed in its address."""
     read = cope_typed(typed)
     od = f"{read.template.od_mm:g}"
-    named = _Named("Cope template", f"Cope of {od}", "/cope/", "COPE", f"cope-{od}")
-    return _sheet(read.template, named, typed, notes=read.notes)
+    named = Named("Cope template", f"Cope of {od}", "/cope/", "COPE", f"cope-{od}")
+    return cope_sheet(read.template, named, typed, notes=read.notes)
 
 
 def tube_template(code: str, mark: str, **typed: str) -> Sheet:
@@ -66,35 +67,26 @@ def tube_template(code: str, mark: str, **typed: str) -> Sheet:
     if template is None:
         said = " ".join(tube.said) or f"{mark} is cut square at both ends."
         raise BadInput(f"No template for {mark}: {said}")
-    named = _Named(
+    named = Named(
         f"Cope template of {mark}",
         frame.build.name,
         f"/frames/{code}/tubes/{mark}/",
         f"TUBE {mark}",
         f"cope-{code}-{mark}",
     )
-    return _sheet(template, named, typed, notes=tube.said, length_mm=tube.cut_mm)
+    return cope_sheet(template, named, typed, notes=tube.said, length_mm=tube.cut_mm)
 
 
-def copes_of_build(slug: str) -> Sheet | None:
-    """Every template of a build's frames as one sheet; None where it has no cope."""
-    parts: list[dict[str, Any]] = []
-    frames = Frame.objects.filter(build__slug=slug).select_related("build")
-    fit, paper = _fit({})
-    for frame in frames:
+def copes_of_frames(build: Build, fit: Fit, paper_mm: float) -> list[dict[str, Any]]:
+    """The template of every coped tube of a build's frames, as parts of one sheet."""
+    parts = []
+    for frame in build.frames.all():
         for tube in reckon_frame(frame_facts(frame)).tubes:
-            template = template_of(tube, paper)
+            template = template_of(tube, paper_mm)
             if template is not None:
                 title = f"Cope template of {tube.fact.mark}"
-                part = _part(title, template, fit, tube.said, tube.cut_mm)
-                parts.append(part)
-    if not parts:
-        return None
-    build = frames[0].build
-    named = _Named(
-        "Cope templates", build.name, f"/frames/{frames[0].code}/", "COPES", ""
-    )
-    return _made(parts, named, fit, f"{build.slug}-copes")
+                parts.append(part(title, template, fit, tube.said, tube.cut_mm))
+    return parts
 
 
 def template_of(tube: TubeReckoned, paper_mm: float | None = None) -> Template | None:
@@ -121,23 +113,25 @@ def template_of(tube: TubeReckoned, paper_mm: float | None = None) -> Template |
     return Template(fact.od_mm, fact.wall_mm, made, tube.twist_deg or 0.0, **known)
 
 
-def _sheet(
+def cope_sheet(
     template: Template,
-    named: _Named,
+    named: Named,
     typed: dict[str, str],
     *,
     notes: Sequence[str] = (),
     length_mm: float | None = None,
 ) -> Sheet:
-    fit, paper = _fit(typed)
+    fit, paper = print_fit(typed)
     template = Template(
         template.od_mm, template.wall_mm, template.ends, template.twist_deg, paper
     )
-    part = _part(named.title, template, fit, notes, length_mm)
-    return _made([part], named, fit, named.filename)
+    made = part(named.title, template, fit, notes, length_mm)
+    return sheet_of([made], named, fit, named.filename)
 
 
-def _made(parts: list[dict[str, Any]], named: _Named, fit: Fit, filename: str) -> Sheet:
+def sheet_of(
+    parts: list[dict[str, Any]], named: Named, fit: Fit, filename: str
+) -> Sheet:
     moment = now()
     return Sheet(
         name="cope",
@@ -154,7 +148,7 @@ def _made(parts: list[dict[str, Any]], named: _Named, fit: Fit, filename: str) -
     )
 
 
-def _part(
+def part(
     title: str,
     template: Template,
     fit: Fit,
@@ -225,7 +219,7 @@ def _drawings(made: Sequence[Strip], fit: Fit) -> list[dict[str, Any]]:
     ]
 
 
-def _fit(typed: dict[str, str]) -> tuple[Fit, float]:
+def print_fit(typed: dict[str, str]) -> tuple[Fit, float]:
     """How to print, from the last bar that was measured and those in the address."""
     known = PrintFit.objects.first()
     fit = Fit()

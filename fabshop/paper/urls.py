@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.urls import path
 
 from fabshop.paper.frame import FIT, TYPED, tube_template, typed_template
+from fabshop.paper.frame_joint import joint_template
 from fabshop.paper.order import receiving_slip
 from fabshop.paper.pit import repair_card
 from fabshop.paper.plan import teardown_sheet
@@ -24,6 +25,7 @@ _SHEETS = (
 _TEMPLATES = (
     ("cope", "cope", typed_template, TYPED),
     ("cope/tube/<slug:code>/<slug:mark>", "cope-tube", tube_template, FIT),
+    ("cope/joint/<slug:code>", "cope-joint", joint_template, FIT),
 )
 urlpatterns = [
     *(path(f"{at}/", as_page(make), name=name) for at, name, make in _SHEETS),

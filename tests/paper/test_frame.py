@@ -10,16 +10,10 @@ from django.http import Http404
 from django.test import Client
 
 from fabshop.errors import BadInput, NotFound
-from fabshop.paper.frame import copes_of_build, tube_template, typed_template
+from fabshop.paper.frame import tube_template, typed_template
 from fabshop.records.shop import Person, Shop
-from tests.factories import (
-    BuildFactory,
-    FrameFactory,
-    NodeFactory,
-    PrintFitFactory,
-    TubeEndFactory,
-    TubeFactory,
-)
+from tests.factories import PrintFitFactory
+from tests.paper.a_frame import a_frame
 from tests.paper.drawn import Line, lines_of
 from tests.paper.pdf import sizes_mm, texts
 from tests.paper.test_plan import BASE, said
@@ -264,33 +258,6 @@ def test_a_wide_tube_is_tiled_with_crosses_that_meet() -> None:
         assert (x0 + shift[0], y0 + shift[1]) == pytest.approx((x1, y1), abs=0.02)
 
 
-def a_frame() -> str:
-    """A rail, a post square on it and a brace between, of one small frame."""
-    frame = FrameFactory(build=BuildFactory(slug="wren", name="Wren"), code="cradle")
-    at = {
-        "A": (0, 0, 0),
-        "B": (200, 0, 0),
-        "C": (40, 0, 0),
-        "D": (40, 0, 90),
-        "E": (140, 0, 0),
-        "F": (40, 0, 60),
-    }
-    node = {
-        code: NodeFactory(frame=frame, code=code, x_um=x * 1000, z_um=z * 1000)
-        for code, (x, _, z) in at.items()
-    }
-    made = {
-        mark: TubeFactory(frame=frame, mark=mark, start=node[s], end=node[e])
-        for mark, s, e in (("rail", "A", "B"), ("post", "C", "D"), ("brace", "E", "F"))
-    }
-    TubeEndFactory(tube=made["post"], which=1, kind="coped", onto=made["rail"])
-    TubeEndFactory(tube=made["brace"], which=1, kind="coped", onto=made["rail"])
-    TubeEndFactory(
-        tube=made["brace"], which=2, kind="coped", onto=made["post"], joint="J02"
-    )
-    return str(frame.code)
-
-
 def test_a_tube_of_a_frame_has_both_ends_on_one_sheet(shop: Shop) -> None:
     code = a_frame()
     sheet = tube_template(code, "brace")
@@ -314,18 +281,6 @@ def test_a_tube_without_a_cope_has_no_template_and_says_why(shop: Shop) -> None:
         tube_template(code, "mast")
     with pytest.raises(Http404):
         tube_template("nothing", "rail")
-
-
-def test_a_build_s_copes_come_as_one_file(shop: Shop) -> None:
-    a_frame()
-    sheet = copes_of_build("wren")
-    assert sheet is not None
-    assert sheet.filename == "wren-copes"
-    html = said(sheet.html(base_url=BASE))
-    assert "Cope template of post" in html
-    assert "Cope template of brace" in html
-    assert "Cope template of rail" not in html
-    assert copes_of_build("hat") is None
 
 
 def test_the_addresses_of_templates(client: Client, owner: Person) -> None:

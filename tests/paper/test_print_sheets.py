@@ -12,6 +12,7 @@ from freezegun import freeze_time
 from fabshop.records.plan import Plan
 from fabshop.records.shop import Person, Shop
 from tests.factories import MOMENT, BuildFactory
+from tests.paper.a_frame import a_frame
 from tests.paper.pdf import sizes_mm
 
 
@@ -61,6 +62,15 @@ def test_a_build_with_nothing_to_tear_down_still_has_its_wall(
 ) -> None:
     BuildFactory(slug="wren", pack_out_at=None)
     assert print_sheets(tmp_path, build="wren") == ["wren-wall.pdf"]
+
+
+def test_a_build_with_a_frame_has_its_copes_in_one_file(
+    owner: Person, tmp_path: Path
+) -> None:
+    a_frame()
+    assert "wren-copes.pdf" in print_sheets(tmp_path, build="wren", paper="letter")
+    made = (tmp_path / "wren-copes.pdf").read_bytes()
+    assert set(sizes_mm(made)) == {(216, 279)}
 
 
 def test_a_place_that_cannot_be_written_is_one_sentence(

@@ -90,7 +90,8 @@ def set_tube(
         _set_end(frame, tube, which, said)
     _set_bends(tube, nodes, bends)
     _set_twin(frame, tube, twin)
-    _ask_about_angles(frame, tube, confirm)
+    if not confirm and any(said.typed_mdeg is not None for said in ends):
+        _ask_about_angles(frame, tube)
     told(
         by,
         now,
@@ -218,9 +219,7 @@ def _set_twin(frame: Frame, tube: Tube, mark: str) -> None:
     tube.twin = twin
 
 
-def _ask_about_angles(frame: Frame, tube: Tube, confirm: bool) -> None:
-    if confirm:
-        return
+def _ask_about_angles(frame: Frame, tube: Tube) -> None:
     reckoned = reckon_frame(frame_facts(frame)).tube(tube.mark)
     for which, end in enumerate(reckoned.ends):
         doubts = [note for note in end.notes if "° was typed" in note]

@@ -15,6 +15,7 @@ from django.db.models import Q
 from fabshop.actions.plan import accept_plan, ask_teardown
 from fabshop.clock import now
 from fabshop.errors import NotAllowed, ShopError
+from fabshop.paper.frame_joint import copes_of_build
 from fabshop.paper.order import receiving_slip
 from fabshop.paper.pit import repair_card
 from fabshop.paper.plan import teardown_sheet
@@ -80,6 +81,8 @@ class Command(BaseCommand):
             yield pull_list(plan.pk)
         yield replace(wall_sheet(), filename=f"{build.slug}-wall")
         yield repair_card(build.slug)
+        if (copes := copes_of_build(build.slug)) is not None:
+            yield copes
         coming = Order.objects.filter(given_up_at=None).exclude(move=Move.DONE)
         its = Q(build=build) | Q(lines__needed_by__task__build=build)
         for order in coming.filter(its).distinct():
