@@ -53,7 +53,7 @@ def live_orders(builds: list[Build], lines: list[int]) -> list[Order]:
             | Q(build_id__in=[build.pk for build in builds])
             | Q(pk__in=needed.values("order_id"))
             | Q(pk__in=making_good.values("order_id"))
-        ).select_related("supplier", "build")
+        ).select_related("supplier", "build", "sent_with")
     )
 
 
@@ -89,6 +89,7 @@ def order_facts(orders: Iterable[Order], clock: Clock) -> tuple[OrderFact, ...]:
             file_revision=order.file_revision,
             sent_revision=sent.get(order.pk, ""),
             given_up=order.given_up_at is not None,
+            sent_with=order.sent_with.code if order.sent_with else "",
             made_on=clock.day_of(order.made_at),
             promises=tuple(promises.get(order.pk, ())),
             lines=tuple(lines.get(order.pk, ())),

@@ -100,6 +100,8 @@ def task_facts(
             hold=verdicts.get(task.pk),
             in_teardown=task.in_teardown,
             noisy=task.is_noisy,
+            may_help=task.may_help,
+            wished=task.wished_at is not None,
             cured_at=clock.to_plan(task.cured_at) if task.cured_at else None,
             under_way_by=tuple(timers.get(task.pk, ())),
             fallbacks=tuple(fallbacks.get(task.pk, ())),
@@ -220,6 +222,7 @@ def _fallbacks(ids: list[int]) -> dict[int, list[FallbackFact]]:
                 points=row.points,
                 uses=row.uses,
                 chosen=row.chosen_at is not None,
+                pk=row.pk,
             )
         )
     return found

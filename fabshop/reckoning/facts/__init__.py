@@ -15,8 +15,9 @@ from fabshop.reckoning.facts.order import (
     OrderFact,
     PromiseFact,
 )
+from fabshop.reckoning.facts.schedule import Besides, StoreFact
 from fabshop.reckoning.facts.shop import DayFact, Span
-from fabshop.reckoning.facts.stock import PieceFact
+from fabshop.reckoning.facts.stock import PieceFact, WishFact
 from fabshop.reckoning.facts.task import (
     FallbackFact,
     FinishedTask,
@@ -27,6 +28,7 @@ from fabshop.reckoning.facts.task import (
 from fabshop.reckoning.facts.whole import Facts
 
 __all__ = [
+    "Besides",
     "BuildFact",
     "ComponentFact",
     "DayFact",
@@ -41,5 +43,7 @@ __all__ = [
     "PromiseFact",
     "Span",
     "StageFact",
+    "StoreFact",
     "TaskFact",
+    "WishFact",
 ]

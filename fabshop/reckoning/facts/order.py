@@ -68,6 +68,7 @@ class OrderFact:
     file_revision: str = ""
     sent_revision: str = ""
     given_up: bool = False
+    sent_with: str = ""
     made_on: date | None = None
     promises: tuple[PromiseFact, ...] = ()
     lines: tuple[LineFact, ...] = ()

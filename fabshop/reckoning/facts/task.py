@@ -31,6 +31,7 @@ class FallbackFact:
     points: int = 0
     uses: str = ""
     chosen: bool = False
+    pk: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +39,8 @@ class TaskFact:
     """A piece of work. `build` is "" where it is shared by all builds.
 
     `minutes` is the latest guess of its hands-on minutes (not factored), `left` what
-    a person said is left, `logged` what the log has booked on it so far.
+    a person said is left, `logged` what the log has booked on it so far. `wished`: it
+    must be had in its final way; `may_help`: a helper may do it in the owner's place.
     """
 
     id: str
@@ -66,6 +68,8 @@ class TaskFact:
     hold: words.HoldVerdict | None = None
     in_teardown: bool = False
     noisy: bool = False
+    may_help: bool = False
+    wished: bool = False
     cured_at: datetime | None = None
     under_way_by: tuple[str, ...] = ()
     fallbacks: tuple[FallbackFact, ...] = ()
