@@ -21,6 +21,7 @@ from tests.factories import MOMENT
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
+HOME = Path(__file__).resolve().parents[2]
 MOST_BYTES = 60_000
 PACKED = "whitenoise.storage.CompressedManifestStaticFilesStorage"
 
@@ -72,3 +73,10 @@ def test_the_first_page_with_style_and_scripts_comes_in_under_60_kb(
         assert re.search(name, " ".join(came)), (name, came)
     print(f"\nFirst page: {sum(came.values())} bytes, {len(came)} answers", end="")
     assert sum(came.values()) < MOST_BYTES, came
+
+
+def test_all_scripts_beside_htmx_stay_under_30_kb() -> None:
+    folder = HOME / "fabshop" / "web"
+    scripts = [*folder.rglob("*.js")]
+    assert len(scripts) >= 7
+    assert sum(path.stat().st_size for path in scripts) < 30_000

@@ -13,9 +13,9 @@ from typing import Any
 from django.core.management import call_command
 from django.core.management.base import BaseCommand
 
-from fabshop.console.bench import cutting, faults, page, start, teardown
+from fabshop.console.bench import cutting, faults, page, phone, start, teardown
 
-PARTS = ("start", "pages", "teardown", "cutting", "faults")
+PARTS = ("start", "pages", "teardown", "cutting", "faults", "phone")
 _INSIDE = "FABSHOP_BENCH"
 
 
@@ -60,6 +60,8 @@ class Command(BaseCommand):
             self._print("cutting", cutting.rows(options["cutting"], limit))
         if "faults" in wanted:
             self._print("faults", faults.rows())
+        if "phone" in wanted:
+            self._print("phone", phone.rows())
 
     def _print(self, name: str, rows: Any) -> None:
         self.stdout.write(f"\n{name}")
