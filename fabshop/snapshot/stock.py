@@ -6,12 +6,15 @@ from collections import defaultdict
 from collections.abc import Iterable
 from typing import Any
 
-from django.db.models import F, Q, QuerySet, Sum
+from django.db.models import Count, F, Q, QuerySet, Sum
 from django.db.models.functions import Coalesce
 
 from fabshop import words
-from fabshop.reckoning.facts import PieceFact, TaskFact
-from fabshop.records.stock import Piece, Reservation
+from fabshop.reckoning.facts import PieceFact, TaskFact, WishFact
+from fabshop.records.stock import CutWish, Piece, Reservation
+from fabshop.records.stock.piece import section_of
+
+_FINISHED = (words.TaskState.DONE, words.TaskState.ACCEPTED, words.TaskState.GIVEN_UP)
 
 
 def needed_pieces(tasks: Iterable[TaskFact]) -> tuple[PieceFact, ...]:
@@ -59,6 +62,37 @@ def piece_facts(pieces: QuerySet[Piece]) -> tuple[PieceFact, ...]:
             held=tuple(held[row.pk]),
         )
         for row in rows
+    )
+
+
+def open_wishes() -> tuple[WishFact, ...]:
+    """What is still to be cut, of tasks that are still to be done, in one query."""
+    cut = Count("cuts", filter=Q(cuts__is_taken_back=False))
+    rows = (
+        CutWish.objects.filter(given_up_at=None)
+        .exclude(task__state__in=_FINISHED)
+        .select_related("material", "task")
+        .annotate(n=cut)
+    )
+    return tuple(
+        WishFact(
+            id=row.code,
+            title=row.title,
+            material=row.material.code,
+            material_name=row.material.name,
+            form=words.PieceForm(row.form),
+            section=section_of(row),
+            length_um=row.length_um,
+            wide_um=row.width_um or 0,
+            count=max(0, row.quantity - row.n),
+            cut=row.n,
+            joints=tuple(row.joints.split()),
+            task=row.task.code if row.task else "",
+            for_frame=row.is_frame,
+            grain=words.Grain(row.grain),
+        )
+        for row in rows
+        if row.quantity > row.n
     )
 
 

@@ -96,8 +96,11 @@ class Assignment:
         self.model.add(self.loads[last] <= load)
         return self.loads[last]
 
-    def longest_drop(self) -> Any:
-        """The longest of what is left of the opened bars, in micrometres."""
+    def longest_drop(self, *, with_free: bool = False) -> Any:
+        """The longest of what is left of the opened bars, in micrometres.
+
+        `with_free`: or of the bars that cost nothing, opened or not.
+        """
         model, problem = self.model, self.problem
         # The kerf of the last cut may end the bar.
         most = max(kind.length_um for kind in problem.kinds) + problem.kerf_um
@@ -105,7 +108,8 @@ class Assignment:
         chosen = []
         for number, kind in enumerate(self.bars):
             it = model.new_bool_var("")
-            model.add_implication(it, self.opened[number])
+            if not with_free or problem.kinds[kind].cost:
+                model.add_implication(it, self.opened[number])
             length = problem.kinds[kind].length_um - problem.trim_um
             left = length - problem.unit_um * self.loads[number]
             model.add(drop <= left).only_enforce_if(it)

@@ -57,3 +57,26 @@ class PieceFact:
     def free_for(self, *tasks: str) -> int:
         """What is left for these tasks: the free length, and what they hold."""
         return self.left_um - sum(um for task, um in self.held if task not in tasks)
+
+
+@dataclass(frozen=True, slots=True)
+class WishFact:
+    """So many of one length, or of one rectangle, that are still to be cut.
+
+    `cut` of them are cut already; their marks are used.
+    """
+
+    id: str
+    title: str
+    material: str
+    form: words.PieceForm
+    length_um: int
+    count: int
+    cut: int = 0
+    wide_um: int = 0
+    section: str = ""
+    material_name: str = ""
+    joints: tuple[str, ...] = ()
+    task: str = ""
+    for_frame: bool = False
+    grain: words.Grain = words.Grain.NONE

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 import msgspec
 from msgspec import Meta
@@ -40,13 +40,18 @@ class Piece(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class CutlistQuestion(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """Which piece from which stock; millimetres, kept to the micrometre."""
+    """Which piece from which stock; millimetres, kept to the micrometre.
+
+    `prefer` says what comes after cost: the least length opened, or the longest
+    single drop and the least length only then.
+    """
 
     stock: Annotated[tuple[Stock, ...], Meta(max_length=MAX_KINDS)]
     pieces: Annotated[tuple[Piece, ...], Meta(max_length=MAX_KINDS)]
     kerf: Allowance = 0.0
     end_trim: Allowance = 0.0
     keep_over: Allowance = 0.0
+    prefer: Literal["length", "drop"] = "length"
     time_limit_s: Annotated[float, Meta(gt=0, le=600)] = 5.0
 
 

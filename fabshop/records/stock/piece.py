@@ -170,10 +170,7 @@ class Piece(models.Model):
     @property
     def section(self) -> str:
         """Its section in millimetres: 8 × 0.9, 3 or 1.5."""
-        if self.form == words.PieceForm.TUBE:
-            return f"{_mm(self.od_um)} × {_mm(self.wall_um)}"
-        is_rod = self.form == words.PieceForm.ROD
-        return _mm(self.od_um if is_rod else self.thickness_um)
+        return section_of(self)
 
     @property
     def is_flat(self) -> bool:
@@ -252,6 +249,14 @@ class Reservation(models.Model):
 
     def __str__(self) -> str:
         return f"{self.piece_id} for {self.task_id}"
+
+
+def section_of(row: Any) -> str:
+    """The section of a piece, or of a wish for one, in millimetres."""
+    if row.form == words.PieceForm.TUBE:
+        return f"{_mm(row.od_um)} × {_mm(row.wall_um)}"
+    is_rod = row.form == words.PieceForm.ROD
+    return _mm(row.od_um if is_rod else row.thickness_um)
 
 
 def _mm(length_um: int | None) -> str:
