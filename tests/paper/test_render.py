@@ -24,6 +24,22 @@ def test_both_papers_from_one_layout(paper: str, size: tuple[int, int]) -> None:
     assert texts(made) == ["Tighten 4×M4 foot 1/1"]
 
 
+def test_each_page_has_the_foot_of_its_first_row_and_all_pages_counted() -> None:
+    row = (
+        '<tr style="height: 40mm; break-inside: avoid">'
+        '<td>row{0}<div class="foot foot--again">foot{0}</div></td></tr>'
+    )
+    rows = "".join(row.format(number) for number in range(1, 13))
+    table = f'<div class="foot">foot0</div><table>{rows}</table>'
+    pages = texts(render.pdf(f"<html><body>{table}</body></html>"))
+    assert [page.split()[-2:] for page in pages] == [
+        ["foot0", "1/3"],
+        ["foot6", "2/3"],
+        ["foot11", "3/3"],
+    ]
+    assert pages[1].split()[:5] == ["row6", "row7", "row8", "row9", "row10"]
+
+
 @pytest.mark.parametrize(
     "address",
     [
