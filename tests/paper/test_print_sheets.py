@@ -38,7 +38,8 @@ def test_it_plans_the_teardown_first_if_none_was_accepted(
     assert "tuppence-receiving-P01.pdf" not in names
     for name in names:
         made = (tmp_path / "new" / name).read_bytes()
-        assert set(sizes_mm(made)) == {(210, 297)}
+        is_card = name == "tuppence-repair-card.pdf"
+        assert set(sizes_mm(made)) == {(105, 148) if is_card else (210, 297)}
 
 
 def test_it_prints_the_accepted_plan_on_the_paper_asked_for(
@@ -61,7 +62,10 @@ def test_a_build_with_nothing_to_tear_down_still_has_its_wall(
     owner: Person, tmp_path: Path
 ) -> None:
     BuildFactory(slug="wren", pack_out_at=None)
-    assert print_sheets(tmp_path, build="wren") == ["wren-wall.pdf"]
+    assert print_sheets(tmp_path, build="wren") == [
+        "wren-wall.pdf",
+        "wren-repair-card.pdf",
+    ]
 
 
 def test_a_build_with_a_frame_has_its_copes_in_one_file(
