@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -10,8 +11,10 @@ from django.shortcuts import render
 from fabshop import clock
 from fabshop.actions.log import keep_draft
 from fabshop.errors import ShopError
+from fabshop.web.tap import tapped_at
 
 Context = dict[str, Any]
+LATE = timedelta(minutes=2)
 OF_THE_TAP = {"csrfmiddlewaretoken", "client_id", "at", "sent_at", "draft"}
 
 
@@ -42,8 +45,12 @@ def refused(
 ) -> HttpResponse:
     """Show the form again, what was typed in it and the sentence; keep a draft."""
     kept, draft = kept_fields(request), None
-    if request.user.is_authenticated and any(any(values) for values in kept.values()):
-        path, now = request.get_full_path(), clock.now()
+    now = clock.now()
+    # A lone tap is shown its refusal; one that comes in late has nobody looking on.
+    is_late = "X-Kept" in request.headers and now - tapped_at(request, now) > LATE
+    is_worth = is_late or any(any(values) for values in kept.values())
+    if request.user.is_authenticated and is_worth:
+        path = request.get_full_path()
         draft = keep_draft(
             by=request.user, path=path, payload=kept, error=error, now=now
         )

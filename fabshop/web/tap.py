@@ -43,7 +43,7 @@ def tap(request: HttpRequest) -> Tap:
     return Tap(
         by=request.user,
         now=now,
-        at=_when(request, now),
+        at=tapped_at(request, now),
         client_id=request.POST.get("client_id") or None,
     )
 
@@ -75,7 +75,8 @@ def astray(request: HttpRequest) -> timedelta | None:
     return off if abs(off) > MOST_ASTRAY else None
 
 
-def _when(request: HttpRequest, now: datetime) -> datetime:
+def tapped_at(request: HttpRequest, now: datetime) -> datetime:
+    """When the tap was made, by the phone's clock put right; `now` if it is unsaid."""
     at = _moment(request.POST.get("at", ""))
     sent_at = _moment(request.POST.get("sent_at", "")) or at
     if at is None or sent_at is None or at > sent_at:

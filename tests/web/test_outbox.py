@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import errno
+from datetime import datetime, timedelta
 from typing import Any
 
 import pytest
 from django.db import OperationalError
 from django.test import Client
+from django.utils import timezone
 from pytest_django import DjangoAssertNumQueries
 
 from fabshop.records.log import Draft, KeptAnswer, LogEntry
@@ -15,7 +17,7 @@ from fabshop.records.order import Supplier
 from fabshop.records.shop import Person, Shop
 from fabshop.records.task import Task
 from fabshop.web import log
-from tests.factories import TaskFactory
+from tests.factories import BuildFactory, ComponentFactory, TaskFactory
 
 pytestmark = pytest.mark.django_db
 ID = "5b1f6f64-7f3b-4f4e-9a66-0d4b7f1f3a01"
@@ -118,3 +120,57 @@ def test_the_page_of_what_is_kept_asks_for_no_list_of_the_shop(
     with django_assert_max_num_queries(6):
         answer = page.get("/kept/")
     assert "Kept on this phone" in answer.text
+
+
+def test_row_17_a_phone_whose_clock_is_days_off_is_put_right_and_told(
+    page: Client, now: datetime
+) -> None:
+    days = timedelta(days=4)
+    sending = (timezone.now() + days).isoformat()
+    # Tapped 50 minutes before it was sent, by a clock four days ahead.
+    tapped = (timezone.now() + days - timedelta(minutes=50)).isoformat()
+    answer = sent(page, "/log/note/", text="Tapped.", at=tapped, sent_at=sending)
+    assert answer.headers["X-To"]
+    entry = LogEntry.objects.get()
+    assert abs(entry.at - (now - timedelta(minutes=50))) < timedelta(seconds=5)
+    assert entry.server_at == now
+    assert "This phone's clock is 96 h ahead." in page.get("/").text
+
+
+def test_row_63_two_hundred_lines_after_the_event_land_or_are_drafts_that_say_why(
+    page: Client, owner: Person
+) -> None:
+    build = BuildFactory(slug="buggy")
+    arm = ComponentFactory(build=build, code="T25")
+    scrapped = ComponentFactory(build=build, code="T26", state="retired", is_on=False)
+    given_up = TaskFactory(code="W9", build=build, state="given-up")
+    taken = []
+    then, here = timezone.now() - timedelta(hours=3), timezone.now()
+    late = {"at": then.isoformat(), "sent_at": here.isoformat()}
+    for number in range(50):
+        for path, told in (
+            ("/log/note/", {"text": f"Note {number}", "about": scrapped.code}),
+            (f"/components/{arm.code}/broke/", {"text": f"Bent {number}"}),
+            (f"/components/{scrapped.code}/on/", {}),
+            (f"/tasks/{given_up.code}/start/", {}),
+        ):
+            key = f"{number}{path.replace('/', '.')}"
+            taken.append((key, sent(page, path, key, **late, **told)))
+    for key, answer in taken:
+        assert answer.headers["X-Kept"] == key
+        assert answer.status_code < 500
+    assert LogEntry.objects.filter(kind="note").count() == 50
+    assert LogEntry.objects.filter(kind="broke").count() == 50
+    said = set(Draft.objects.filter(person=owner).values_list("message", flat=True))
+    assert any("T26" in message and "retired" in message for message in said), said
+    assert any("W9" in message and "given up" in message for message in said), said
+
+
+def test_row_64_an_outbox_from_an_old_copy_of_the_phone_doubles_nothing(
+    page: Client,
+) -> None:
+    kept = [(f"old-{number}", f"Line {number}") for number in range(20)]
+    for _ in range(2):
+        for key, text in kept:
+            sent(page, "/log/note/", key, text=text)
+    assert LogEntry.objects.filter(kind="note").count() == 20

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from datetime import datetime
 from functools import wraps
@@ -23,6 +24,8 @@ P = ParamSpec("P")
 R = TypeVar("R")
 
 MOST_CLIENT_ID = 64
+# It stands in addresses, so nothing else may be in it.
+_CLIENT_ID = re.compile(rf"[A-Za-z0-9_.:~-]{{1,{MOST_CLIENT_ID}}}")
 
 
 class AlreadySaid(Exception):
@@ -41,9 +44,10 @@ def said_before(client_id: str | None) -> LogEntry | None:
     """The line of the log that was written under this client id, if one was."""
     if not client_id:
         return None
-    if len(client_id) > MOST_CLIENT_ID or "\x00" in client_id:
+    if not _CLIENT_ID.fullmatch(client_id):
         raise BadInput(
-            f"client_id: at most {MOST_CLIENT_ID} characters.", field="client_id"
+            f"client_id: 1 to {MOST_CLIENT_ID} letters, digits and any of - _ . : ~",
+            field="client_id",
         )
     return LogEntry.objects.filter(client_id=client_id).first()
 

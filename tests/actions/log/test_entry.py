@@ -103,5 +103,5 @@ def test_a_client_id_of_another_line_is_refused(
 
 
 def test_a_client_id_that_does_not_fit_is_refused(owner: Person, now: datetime) -> None:
-    with pytest.raises(BadInput, match="client_id: at most 64 characters"):
+    with pytest.raises(BadInput, match="client_id: 1 to 64 letters"):
         jot(by=owner, now=now, text="one", client_id="c" * 65)
