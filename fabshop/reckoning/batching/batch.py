@@ -34,8 +34,8 @@ class Batch:
     """A teardown question, ready to be reckoned, and what must be said beside it.
 
     `tasks` are those in it; `offered` the build's other open tasks that work on its
-    components; `unknown_minutes` the components whose handling nobody has noted,
-    which count as nothing.
+    components; `unknown_minutes` the components of the question whose handling nobody
+    has noted, which count as nothing.
     """
 
     question: dict[str, Any]
@@ -125,6 +125,7 @@ class _Batching:
         known = {task.id: task for task in _open_tasks(facts, build)}
         asked = default_tasks(facts, build) if tasks is None else tasks
         self.tasks = {name: known[name] for name in sorted(set(asked)) if name in known}
+        self.within = self._closure()
         self.notes: list[str] = []
         for name in sorted(set(asked) - set(known)):
             done = name in facts.task_by_id
@@ -159,7 +160,7 @@ class _Batching:
             "max_sessions": max_sessions,
             "prefer": prefer,
             "wait_for": self.wait_for,
-            "components": [self._component(part) for part in self.parts.values()],
+            "components": [self._component(part) for part in self.within.values()],
             "tasks": tasks,
         }
         return Batch(
@@ -171,7 +172,7 @@ class _Batching:
             notes=tuple(dict.fromkeys(self.notes)),
             unknown_minutes=tuple(
                 part.id
-                for part in self.parts.values()
+                for part in self.within.values()
                 if part.off_minutes is None or part.on_minutes is None
             ),
         )
@@ -184,6 +185,27 @@ class _Batching:
     @property
     def _moments(self) -> Moments:
         return self.outlook.late if self.late else self.outlook.likely
+
+    def _closure(self) -> dict[str, ComponentFact]:
+        """What the tasks work on, all that lies over it, and what lies off already.
+
+        No plan gains by taking anything else off, so the question leaves it away:
+        a build may be far larger than a teardown of it.
+        """
+        ahead = [
+            part.id
+            for part in self.parts.values()
+            if not part.is_on and not part.is_absent
+        ]
+        for task in self.tasks.values():
+            ahead += (*task.opens, *task.reach, *task.remove, *task.fits)
+        found: set[str] = set()
+        while ahead:
+            name = ahead.pop()
+            if name in self.parts and name not in found:
+                found.add(name)
+                ahead += [over for route in self.parts[name].routes for over in route]
+        return {name: part for name, part in self.parts.items() if name in found}
 
     def _works_on_it(self, task: TaskFact) -> bool:
         sites = (*task.opens, *task.reach, *task.remove, *task.fits)
@@ -238,7 +260,7 @@ class _Batching:
         return asked
 
     def _mine(self, names: tuple[str, ...]) -> list[str]:
-        return [name for name in names if name in self.parts]
+        return [name for name in names if name in self.within]
 
     def _after(self, task: TaskFact) -> list[str]:
         """What comes before it in the teardown, also by way of tasks outside it."""

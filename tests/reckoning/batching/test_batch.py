@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from fabshop import words
-from fabshop.errors import BadInput, NotFound
+from fabshop.errors import BadInput, BadQuestion, NotFound
 from fabshop.reckoning.ask import reckon
 from fabshop.reckoning.batching import default_tasks, teardown_batch
 from fabshop.reckoning.questions import parse
@@ -49,7 +49,8 @@ def about(batch, id):
 
 
 def test_components_are_asked_as_the_machine_stands_now():
-    found = {one["id"]: one for one in asked([]).question["components"]}
+    batch = asked([planned("A", fits=("lamp",))])
+    found = {one["id"]: one for one in batch.question["components"]}
     assert {name: one["state"] for name, one in found.items()} == {
         "seat": "fitted",
         "lid": "fitted",
@@ -67,7 +68,12 @@ def test_components_are_asked_as_the_machine_stands_now():
 
 
 def test_unknown_minutes_count_as_nothing_and_are_named():
-    batch = asked([], [component("lid", off_minutes=None), component("seat")])
+    parts = [
+        component("lid", off_minutes=None),
+        component("seat", "lid"),
+        component("beside", off_minutes=None),
+    ]
+    batch = asked([planned("A", opens=("seat",))], parts)
     assert batch.unknown_minutes == ("lid",)
     assert batch.question["components"][0]["off"] == 0
 
@@ -283,3 +289,41 @@ def test_a_later_parcel_never_betters_the_plan():
         answer = reckon("teardown", question)
         finishes.append(answer["sessions"][-1]["finish"])
     assert finishes == sorted(finishes)
+
+
+def test_only_what_the_tasks_can_need_off_is_asked_about():
+    parts = [
+        component("deck", "lid", "skirt"),
+        component("lid", "flag"),
+        component("skirt"),
+        component("flag"),
+        component("tail", "deck"),
+        component("case", is_on=False),
+        missing("lamp"),
+    ]
+    batch = asked([planned("A", opens=("deck",), keeps_open=("lid", "tail"))], parts)
+    names = {one["id"] for one in batch.question["components"]}
+    assert names == {"deck", "lid", "skirt", "flag", "case"}
+    assert about(batch, "A")["keeps_open"] == ["lid"]
+
+
+def test_row_67_a_build_of_3000_components_is_asked_by_what_its_tasks_reach():
+    """Row 67: a teardown plan with 3,000 parts: a plan in 4 s."""
+    parts = []
+    for number in range(3000):
+        under = () if number % 10 == 0 else (f"c{number - 1}",)
+        parts.append(component(f"c{number}", *under, off_minutes=1, on_minutes=1))
+    tasks = [planned(f"T{n}", opens=(f"c{n * 100 + 7}",), minutes=20) for n in range(8)]
+    batch = asked(tasks, parts)
+    assert len(batch.question["components"]) == 8 * 8
+    answer = reckon("teardown", {**batch.question, "time_limit_s": 4})
+    assert answer["totals"]["required"] == 8
+    setup = batch.question["setup_minutes"]
+    assert answer["totals"]["handling_minutes"] == 8 * 7 * 2 + setup
+
+
+def test_row_67_what_reaches_too_deep_is_refused_with_the_stated_size():
+    parts = [component("c0")]
+    parts += [component(f"c{n}", f"c{n - 1}") for n in range(1, 700)]
+    with pytest.raises(BadQuestion, match="600"):
+        asked([planned("A", opens=("c699",))], parts)
