@@ -34,6 +34,13 @@ from fabshop.records.order import (
 from fabshop.records.packout import Spare, SpareFit
 from fabshop.records.plan import Plan, PlanStep, StepTick
 from fabshop.records.schedule import Presence, ShopPlan
+from fabshop.records.shelf import (
+    Consumable,
+    ShelfMove,
+    ShelfSupply,
+    ShelfWaiver,
+    Tray,
+)
 from fabshop.records.shop import (
     Day,
     Machine,
@@ -73,6 +80,7 @@ __all__ = [
     "ColourRow",
     "ColourTable",
     "Component",
+    "Consumable",
     "Cover",
     "Cut",
     "CutList",
@@ -116,6 +124,9 @@ __all__ = [
     "Reservation",
     "Sending",
     "Settlement",
+    "ShelfMove",
+    "ShelfSupply",
+    "ShelfWaiver",
     "Shop",
     "ShopPlan",
     "SignInLink",
@@ -127,6 +138,7 @@ __all__ = [
     "Supplier",
     "Task",
     "Timer",
+    "Tray",
     "Tube",
     "TubeEnd",
     "Window",

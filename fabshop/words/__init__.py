@@ -36,6 +36,7 @@ from fabshop.words.plan import (
     PlanState,
     StepDo,
 )
+from fabshop.words.shelf import Hazard, Keeps, MoveKind, ShelfUnit, TrayKind
 from fabshop.words.shop import Role
 from fabshop.words.stock import CutAlong, Grain, PieceForm
 from fabshop.words.task import (
@@ -58,13 +59,16 @@ __all__ = [
     "EntryKind",
     "Grain",
     "Hand",
+    "Hazard",
     "HoldVerdict",
     "JointCloses",
     "JointState",
+    "Keeps",
     "Locker",
     "MassBasis",
     "Metal",
     "Move",
+    "MoveKind",
     "NeedKind",
     "OrderKind",
     "OrderStand",
@@ -77,12 +81,14 @@ __all__ = [
     "ReceiptKind",
     "Role",
     "Settled",
+    "ShelfUnit",
     "Side",
     "SiteKind",
     "StageKind",
     "StepDo",
     "StuckOn",
     "TaskState",
+    "TrayKind",
     "Unit",
     "Verdict",
     "Why",

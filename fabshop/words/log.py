@@ -38,6 +38,10 @@ class EntryKind(Word):
     COUNTED = "counted-up"
     HELD = "held-for-a-task"
     LET_GO = "let-go"
+    SHELF = "on-the-shelf"
+    USED = "used"
+    SHELF_COUNT = "shelf-counted-up"
+    OVERRULED = "overruled"
     JOINT = "joint"
     PREPARED = "prepared"
     COLOUR = "colour-call"
@@ -57,6 +61,7 @@ labelled(
     (EntryKind.NOT_SENT, "not sent after all"),
     (EntryKind.PUT_ON, "put on"),
     (EntryKind.ACCEPTED, "plan accepted"),
+    (EntryKind.SHELF_COUNT, "counted on the shelf"),
     (StuckOn.PART, "a part"),
     (StuckOn.TOOL, "a tool"),
     (StuckOn.PERSON, "a person"),

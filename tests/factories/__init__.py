@@ -45,6 +45,13 @@ from tests.factories.order import (
     SupplierFactory,
 )
 from tests.factories.plan import PlanFactory, PlanStepFactory, StepTickFactory
+from tests.factories.shelf import (
+    ConsumableFactory,
+    ShelfMoveFactory,
+    ShelfSupplyFactory,
+    ShelfWaiverFactory,
+    TrayFactory,
+)
 from tests.factories.shop import (
     DayFactory,
     MachineFactory,
@@ -77,6 +84,8 @@ from tests.factories.task import (
 )
 
 __all__ = [
+    "MOMENT",
+    "TODAY",
     "AfterFactory",
     "BendFactory",
     "BuildFactory",
@@ -84,6 +93,7 @@ __all__ = [
     "ColourRowFactory",
     "ColourTableFactory",
     "ComponentFactory",
+    "ConsumableFactory",
     "CoverFactory",
     "CutFactory",
     "CutListFactory",
@@ -101,7 +111,6 @@ __all__ = [
     "JointMoveFactory",
     "KeptAnswerFactory",
     "LogEntryFactory",
-    "MOMENT",
     "MachineFactory",
     "MaterialFactory",
     "NeedFactory",
@@ -127,15 +136,18 @@ __all__ = [
     "ReservationFactory",
     "SendingFactory",
     "SettlementFactory",
+    "ShelfMoveFactory",
+    "ShelfSupplyFactory",
+    "ShelfWaiverFactory",
     "ShopFactory",
     "SignInLinkFactory",
     "SiteFactory",
     "StageFactory",
     "StepTickFactory",
     "SupplierFactory",
-    "TODAY",
     "TaskFactory",
     "TimerFactory",
+    "TrayFactory",
     "TubeEndFactory",
     "TubeFactory",
     "WindowFactory",
