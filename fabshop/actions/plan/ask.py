@@ -25,6 +25,8 @@ from fabshop.snapshot import digest, plan_clock, take
 MOST_SESSIONS = 3
 SOLVER_S = 5.0
 """How long the planner may look for something better."""
+SEVERAL_S = 10.0
+"""The same where it may be several sessions: their proof takes several times as long."""
 GRACE_S = 15.0
 """What starting the solver and reading the answer may take besides."""
 
@@ -159,13 +161,14 @@ def reckoned(
 
     `known` are the steps accepted before: nothing is put elsewhere without a gain.
     """
-    question = {**batch.question, "time_limit_s": SOLVER_S}
+    limit_s = SOLVER_S if batch.question["max_sessions"] == 1 else SEVERAL_S
+    question = {**batch.question, "time_limit_s": limit_s}
     answer: dict[str, Any] = worker.run(
         "fabshop.reckoning.ask",
         "teardown_like",
         question,
         known,
-        limit_s=SOLVER_S + GRACE_S,
+        limit_s=limit_s + GRACE_S,
     )
     return answer
 
