@@ -6,6 +6,7 @@ from typing import Any
 
 from django.urls import URLPattern
 
+from fabshop.records.frame import Frame
 from fabshop.records.log import LogEntry
 from fabshop.records.order import Receipt
 from fabshop.records.plan import Plan
@@ -13,6 +14,7 @@ from fabshop.records.shop import Person, Window
 from fabshop.records.task import Task
 from fabshop.web import urls
 from tests.factories import DraftFactory
+from tests.paper.a_frame import a_frame
 
 # What only answers a tap, and what shows nothing of the demo shop to its owner.
 NO_PAGE = {
@@ -29,6 +31,7 @@ NO_PAGE = {
         "plan-step-photo",
     ),
     *("worker", "offline", "component-broke"),
+    *("node-remove", "tube-mirror", "tube-remove", "cope-fit"),
     *("draft-drop", "sign-out", "person-link", "person-retire", "person-back"),
     *("hours-remove", "setup", "sign-in-link", "sign-in"),
 }
@@ -44,9 +47,12 @@ def examples() -> dict[str, Any]:
     return {
         "slug:slug": "tuppence",
         "slug:noun": "tasks",
+        "slug:node": "A",
+        "slug:mark": "brace",
         "str:client_id": entry.client_id,
         "int:number": 1,
         "task": hold.code,
+        "frame": frame_code(),
         "component": "T13",
         "order": "P05",
         "plan": plan.pk,
@@ -55,6 +61,12 @@ def examples() -> dict[str, Any]:
         "hours": Window.objects.first().pk,  # type: ignore[union-attr]
         "person": person.pk,
     }
+
+
+def frame_code() -> str:
+    """A small frame; the demo shop has its joints without one."""
+    known = Frame.objects.filter(code="cradle").first()
+    return known.code if known else a_frame()
 
 
 def addresses() -> list[str]:
@@ -79,5 +91,8 @@ def addresses() -> list[str]:
     return [
         *found,
         *(f"/paper/teardown/{plan}/", f"/paper/pull-list/{plan}/"),
+        "/cope/?od=8&wall=0.9&onto=8&angle=62.5&onto2=8&angle2=48&twist=14",
+        "/paper/cope/?od=8&wall=0.9&onto=8&angle=62.5",
+        "/paper/cope/tube/cradle/brace/",
         *("/paper/receiving/P05/", "/paper/wall/", "/paper/pit/tuppence/"),
     ]

@@ -9,7 +9,7 @@ from django.db import transaction
 
 from fabshop.actions.frame.define import held, told
 from fabshop.actions.frame.node import set_node, short_code
-from fabshop.actions.frame.tube import as_said, set_tube
+from fabshop.actions.frame.tube import EndSaid, as_said, set_tube
 from fabshop.errors import BadInput
 from fabshop.records.frame import Frame, Node, Tube
 from fabshop.records.shop import Person
@@ -26,9 +26,8 @@ def mirror_tube(*, by: Person, tube: Tube, mark: str, now: datetime) -> Tube:
     mark = short_code(mark, field="mark", label="Mark of the twin")
     if frame.tubes.filter(mark=mark).exclude(twin=tube).exists():
         raise BadInput(f"There is a tube {mark} already.", field="mark")
-    ends = [as_said(end) for end in tube.ends.select_related("onto__twin")]
-    if len(ends) != 2:
-        raise BadInput(f"{tube}: its ends are not drawn yet.", field="mark")
+    known = {end.which: end for end in tube.ends.select_related("onto__twin")}
+    ends = [as_said(known[which]) if which in known else EndSaid() for which in (1, 2)]
     made = []
     for said in ends:
         onto = frame.tubes.select_related("twin").filter(mark=said.onto).first()

@@ -77,6 +77,9 @@ def remove_node(*, by: Person, node: Node, now: datetime) -> None:
 def short_code(text: str, *, field: str, label: str) -> str:
     """A node's code or a tube's mark: fit for addresses, and short enough to scribe."""
     code = typed_code(text, field=field, label=label)
+    if code == "new":
+        # Its page would be that of another one.
+        raise BadInput(f"{label}: “new” is taken. Call it otherwise.", field=field)
     if len(code) > MOST_CODE:
         raise BadInput(
             f"{label}: {len(code)} characters; at most {MOST_CODE} fit.", field=field

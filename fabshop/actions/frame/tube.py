@@ -224,7 +224,11 @@ def _ask_about_angles(frame: Frame, tube: Tube) -> None:
     for which, end in enumerate(reckoned.ends):
         doubts = [note for note in end.notes if "° was typed" in note]
         if doubts:
-            raise NeedsAnswer(doubts[0], field=f"{('start', 'end')[which]}_angle")
+            raise NeedsAnswer(
+                doubts[0],
+                field=f"{('start', 'end')[which]}_angle",
+                code="angle-or-dial",
+            )
 
 
 def _landings(ends: tuple[EndSaid, EndSaid]) -> str:

@@ -34,6 +34,7 @@ PLACES = (
 YES = {
     "two-timers": ("switch", "Yes, stop that and start this"),
     "somebody-is-on-it": ("join", "Join in"),
+    "angle-or-dial": ("confirm", "It is the angle between, as typed"),
     "still-on-it": ("confirm", "All that time is right"),
 }
 

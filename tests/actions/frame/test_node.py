@@ -40,6 +40,7 @@ def test_two_nodes_never_stand_in_one_place(owner: Person, now: datetime) -> Non
     [
         ({"x_um": 20_000_001}, "x: 20000.001 mm is farther than 20 m"),
         ({"code": "N 1"}, "Node: “N 1” will not do"),
+        ({"code": "new"}, "Node: “new” is taken"),
         ({"code": "N" * 21}, "Node: 21 characters; at most 20 fit"),
     ],
 )
