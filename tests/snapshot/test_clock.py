@@ -24,7 +24,7 @@ def test_before_there_is_a_shop_it_is_utc():
     assert plan_clock(MOMENT).to_plan(MOMENT) == datetime(2027, 9, 3, 5, 45)
 
 
-def test_across_a_clock_change_differences_are_real_minutes():
+def test_row_16_across_a_clock_change_differences_are_real_minutes():
     ShopFactory(zone="Europe/London")
     # Clocks go back at 02:00 on Sunday 2027-10-31: that night has 25 hours.
     clock = plan_clock(datetime(2027, 10, 30, 12, tzinfo=UTC))

@@ -130,7 +130,7 @@ def test_an_empty_note_is_refused_in_words(page, shop):
 @pytest.mark.parametrize(
     "text", ["<script>alert(1)</script>", "🔧🔥", "مرحبا", "x" * 21_000, "a\x00b"]
 )
-def test_whatever_is_typed_is_kept_and_shown_as_text(page, shop, text):
+def test_row_54_whatever_is_typed_is_kept_and_shown_as_text(page, shop, text):
     answer = page.post("/log/note/", {"text": text}, follow=True)
     assert answer.status_code == 200
     assert "<script>alert" not in answer.text
@@ -190,7 +190,9 @@ def picture(name="bench.jpg"):
     return SimpleUploadedFile(name, sent.getvalue(), "image/jpeg")
 
 
-def test_a_note_may_be_a_photo_alone_and_more_may_follow(page, settings, tmp_path):
+def test_row_54_a_note_may_be_a_photo_alone_and_more_may_follow(
+    page, settings, tmp_path
+):
     settings.MEDIA_ROOT = tmp_path
     sent = {"text": "", "photo": picture(), "client_id": "n1"}
     text = page.post("/log/note/", sent, follow=True).text

@@ -49,7 +49,7 @@ def test_nobody_is_sent_to_another_site_after_signing_in(client, owner):
     assert answer.url == "/"
 
 
-def test_what_was_typed_when_the_session_ran_out_is_offered_again(client, owner):
+def test_row_61_what_was_typed_when_the_session_ran_out_is_offered_again(client, owner):
     page = client.post("/?x=1", {"text": "ground the left cope <again>"})
     assert page.status_code == 403
     assert "You were signed out while you wrote" in page.text
@@ -77,7 +77,7 @@ def strict(owner):
     return client
 
 
-def test_a_form_that_went_stale_while_the_phone_slept_is_offered_filled(strict):
+def test_row_61_a_form_that_went_stale_while_the_phone_slept_is_offered_filled(strict):
     answer = strict.post(
         "/log/note/",
         {"text": "argon at 18 bar", "csrfmiddlewaretoken": "old"},

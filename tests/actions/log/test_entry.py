@@ -45,7 +45,7 @@ def test_an_entry_keeps_both_clocks_and_the_build_of_its_task(
     assert entry.notice == ""
 
 
-def test_a_too_long_text_is_kept_in_part_and_the_entry_says_so(
+def test_row_54_a_too_long_text_is_kept_in_part_and_the_entry_says_so(
     owner: Person, now: datetime
 ) -> None:
     entry = write_entry(

@@ -51,7 +51,7 @@ def test_the_phones_time_counts_however_late_it_arrives(
     assert (stop.at, stop.server_at) == (now + minutes(20), late)
 
 
-def test_a_stop_before_its_start_is_refused_with_both_times(
+def test_row_51_a_stop_before_its_start_is_refused_with_both_times(
     owner: Person, weld: Task, now: datetime
 ) -> None:
     start_work(by=owner, task=weld, now=now)
@@ -113,7 +113,7 @@ def test_a_short_task_is_not_asked_about_before_ninety_minutes(
     assert stop_work(by=owner, now=now + minutes(90)).minutes == 90
 
 
-def test_a_fourteen_hour_session_asks_whatever_the_guess_and_takes_a_yes(
+def test_row_51_a_fourteen_hour_session_asks_whatever_the_guess_and_takes_a_yes(
     owner: Person, weld: Task, now: datetime
 ) -> None:
     EstimateFactory(task=weld, minutes=2000, made_at=now)
@@ -124,7 +124,7 @@ def test_a_fourteen_hour_session_asks_whatever_the_guess_and_takes_a_yes(
     assert stop.minutes == 841
 
 
-def test_a_second_timer_asks_which_and_switching_stops_the_first(
+def test_row_51_a_second_timer_asks_which_and_switching_stops_the_first(
     owner: Person, weld: Task, sand: Task, now: datetime
 ) -> None:
     start_work(by=owner, task=weld, now=now)

@@ -46,7 +46,7 @@ def test_hours_are_kept_and_logged(owner: Person, now: datetime) -> None:
         (1140, 1320, (1140, 1320)),
     ],
 )
-def test_hours_that_overlap_or_touch_are_merged_with_a_notice(
+def test_row_15_hours_that_overlap_or_touch_are_merged_with_a_notice(
     owner: Person, now: datetime, start: int, end: int, merged: tuple[int, int]
 ) -> None:
     add_window(
@@ -97,7 +97,9 @@ def test_hours_of_another_person_stay_apart(
 
 
 @pytest.mark.parametrize("end", [120, 1440 + 120])
-def test_hours_over_midnight_are_split(owner: Person, now: datetime, end: int) -> None:
+def test_row_15_hours_over_midnight_are_split(
+    owner: Person, now: datetime, end: int
+) -> None:
     window, notice = add_window(
         by=owner, person=owner, on=FRIDAY, from_minute=1320, to_minute=end, now=now
     )
@@ -136,7 +138,7 @@ def test_hours_that_cannot_be_are_refused(
     assert not hours()
 
 
-def test_hours_that_end_before_they_begin_are_said_back(
+def test_row_15_hours_that_end_before_they_begin_are_said_back(
     owner: Person, now: datetime
 ) -> None:
     with pytest.raises(BadInput, match="end before they begin: 17:00 to 09:00"):

@@ -25,7 +25,7 @@ def test_without_cures_nothing_waits_and_the_latest_is_the_end_less_the_work() -
     assert late.begins == (300,)
 
 
-def test_a_kept_open_place_waits_for_the_cure_on_the_clock() -> None:
+def test_row_13_a_cure_runs_on_out_of_hours_and_is_no_bench_time() -> None:
     gluing = {**LOOM, "cure": 600, "keeps_open": ["deck"]}
     timing = Timing(problem(tasks=[gluing]), PLAN)
     early, late = timing.earliest(), timing.latest()
