@@ -31,6 +31,7 @@ from fabshop.records.order import (
     Settlement,
     Supplier,
 )
+from fabshop.records.overnight import Run
 from fabshop.records.packout import Spare, SpareFit
 from fabshop.records.plan import Plan, PlanStep, StepTick
 from fabshop.records.schedule import Presence, ShopPlan
@@ -123,6 +124,7 @@ __all__ = [
     "Receipt",
     "Reservation",
     "Sending",
+    "Run",
     "Settlement",
     "ShelfMove",
     "ShelfSupply",

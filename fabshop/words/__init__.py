@@ -7,6 +7,13 @@ from fabshop.words.build import (
     MassBasis,
     Side,
 )
+from fabshop.words.drawing import (
+    CheckDecision,
+    CheckVerdict,
+    LayerUse,
+    Mirror,
+    Tolerance,
+)
 from fabshop.words.frame import EndKind
 from fabshop.words.joint import (
     Colour,
@@ -32,6 +39,7 @@ from fabshop.words.order import (
     Unit,
     WrongWhy,
 )
+from fabshop.words.overnight import RunVerdict
 from fabshop.words.plan import (
     PlanState,
     StepDo,
@@ -52,6 +60,8 @@ from fabshop.words.word import Word
 
 __all__ = [
     "BuildState",
+    "CheckDecision",
+    "CheckVerdict",
     "Colour",
     "ComponentState",
     "CutAlong",
@@ -64,9 +74,11 @@ __all__ = [
     "JointCloses",
     "JointState",
     "Keeps",
+    "LayerUse",
     "Locker",
     "MassBasis",
     "Metal",
+    "Mirror",
     "Move",
     "MoveKind",
     "NeedKind",
@@ -83,12 +95,14 @@ __all__ = [
     "Settled",
     "ShelfUnit",
     "Side",
+    "RunVerdict",
     "SiteKind",
     "StageKind",
     "StepDo",
     "StuckOn",
     "TaskState",
     "TrayKind",
+    "Tolerance",
     "Unit",
     "Verdict",
     "Why",
