@@ -223,6 +223,7 @@ _workers = Workers(
         {
             ("fabshop.reckoning.ask", "reckon"),
             ("fabshop.reckoning.ask", "teardown_like"),
+            ("fabshop.reckoning.rough", "shop_plan"),
             ("fabshop.reckoning.sure", "sure"),
             ("fabshop.paper.render", "pdf"),
         }

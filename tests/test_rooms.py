@@ -36,6 +36,7 @@ HEAVY = {"ortools", "weasyprint", "pandas", "numpy"}
 MAY_BE_HEAVY = (
     "reckoning/solver.py",
     "reckoning/teardown/",
+    "reckoning/rough/",
     "reckoning/schedule/",
     "reckoning/sure/",
     "reckoning/cutting/",

@@ -1,0 +1,168 @@
+"""The plan of a whole shop from its facts: teardowns ordered, everything in its time."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from fabshop.reckoning.ask import teardown_like
+from fabshop.reckoning.batching import teardown_batch
+from fabshop.reckoning.facts import Besides, Facts
+from fabshop.reckoning.planning import (
+    FINAL,
+    PLAN_B,
+    Asked,
+    Session,
+    Teardown,
+    base_of,
+    schedule_question,
+    told_beside,
+    with_ways,
+)
+from fabshop.reckoning.rough.plan import plan_shop, rank
+
+Data = dict[str, Any]
+_TEARDOWN_S = 2.0
+_ROUNDS = 3
+
+
+def shop_plan(
+    facts: Facts,
+    besides: Besides,
+    teardowns: Sequence[Teardown],
+    *,
+    late: bool,
+    time_limit_s: float,
+) -> Data:
+    """The question, its answer and what stands beside it, as plain data.
+
+    The teardown is ordered first, as if nothing else were to be done. A must of it that
+    cannot be done its final way in time is asked by Plan B. Its steps then take
+    their place in the plan, and where the plan takes other ways for them, it is
+    ordered once more for those; the better of the two plans counts.
+    """
+    sessions = [_ordered(facts, one, late, {}) for one in teardowns]
+    asked, answer = _planned(facts, besides, sessions, late, time_limit_s)
+    again = [_again(facts, s, t, answer, late) for s, t in zip(sessions, teardowns, strict=True)]
+    if any(new is not None for new in again):
+        others = [new or old for new, old in zip(again, sessions, strict=True)]
+        asked_2, answer_2 = _planned(facts, besides, others, late, time_limit_s)
+        if rank(asked_2.question, answer_2) >= rank(asked.question, answer):
+            sessions, asked, answer = others, asked_2, answer_2
+    answer = _without_idle(asked, answer)
+    return {
+        "question": asked.question,
+        "answer": answer,
+        "beside": told_beside(facts, asked, sessions),
+    }
+
+
+def _planned(
+    facts: Facts,
+    besides: Besides,
+    sessions: Sequence[Session],
+    late: bool,
+    time_limit_s: float,
+) -> tuple[Asked, Data]:
+    asked = schedule_question(
+        facts, besides, late=late, sessions=sessions, time_limit_s=time_limit_s
+    )
+    return asked, plan_shop(asked.question)
+
+
+def _ordered(
+    facts: Facts, teardown: Teardown, late: bool, ways: Mapping[str, str]
+) -> Session:
+    """The teardown in its order; what cannot be its final way goes by Plan B."""
+    ways = dict(ways)
+    for _ in range(_ROUNDS):
+        session = _asked(facts, teardown, late, ways)
+        more = {
+            row["task"]: PLAN_B
+            for row in session.answer.get("left_out", ())
+            if row["task"] not in ways and _has_plan_b(facts, row["task"])
+        }
+        if not more:
+            break
+        ways |= more
+    return session
+
+
+def _has_plan_b(facts: Facts, name: str) -> bool:
+    task = facts.task_by_id[name]
+    return not task.wished and any(not way.chosen for way in task.fallbacks)
+
+
+def _asked(
+    facts: Facts, teardown: Teardown, late: bool, ways: Mapping[str, str]
+) -> Session:
+    then = with_ways(facts, ways)
+    tasks = teardown.tasks
+    if tasks is not None:
+        tasks = tuple(
+            name
+            for name in tasks
+            if name in then.task_by_id and not then.task_by_id[name].is_finished
+        )
+    batch = teardown_batch(
+        then,
+        teardown.build,
+        tasks=tasks,
+        dates="late" if late else "likely",
+        wait_for=teardown.wait_for,  # type: ignore[arg-type]
+        max_sessions=teardown.max_sessions,
+        prefer=teardown.prefer,  # type: ignore[arg-type]
+    )
+    answer: Data = {"sessions": [], "left_out": []}
+    if batch.tasks and batch.question["windows"]:
+        question = batch.question | {"time_limit_s": _TEARDOWN_S}
+        answer = teardown_like(question, teardown.known)
+    return Session(
+        teardown.build, batch.question, answer, dict(ways), teardown.edition
+    )
+
+
+def _again(
+    facts: Facts, session: Session, teardown: Teardown, answer: Data, late: bool
+) -> Session | None:
+    """The teardown ordered for the ways that the plan takes; None where it was."""
+    taken = {row["id"]: base_of(row["way"]) for row in answer["activities"]}
+    ways = {
+        name: taken[name]
+        for name in session.tasks
+        if name in taken and taken[name] != FINAL
+    }
+    if ways == session.ways:
+        return None
+    return _asked(facts, teardown, late, ways)
+
+
+def _without_idle(asked: Asked, answer: Data) -> Data:
+    """Leaves out what is done for nothing: no must, no points, nothing after it."""
+    by_id = {one["id"]: one for one in asked.question["activities"]}
+    rows = {row["id"]: row for row in answer["activities"]}
+    while True:
+        wanted: set[str] = set()
+        for name, row in rows.items():
+            way = next(w for w in by_id[name]["ways"] if w["id"] == row["way"])
+            links = [*by_id[name].get("after", ()), *way.get("after", ())]
+            wanted |= {link["id"] for link in links}
+        idle = [
+            name
+            for name in rows
+            if name not in wanted
+            and not by_id[name].get("required", True)
+            and not any(way.get("points") for way in by_id[name]["ways"])
+        ]
+        if not idle:
+            break
+        for name in idle:
+            del rows[name]
+    gone = [row for row in answer["activities"] if row["id"] not in rows]
+    return answer | {
+        "activities": [row for row in answer["activities"] if row["id"] in rows],
+        "left_out": [
+            *answer["left_out"],
+            *({"activity": row["id"], "why": "leads to nothing"} for row in gone),
+        ],
+    }
