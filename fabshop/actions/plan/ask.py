@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import asdict
 from datetime import datetime
 from typing import Any, Literal
+from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
@@ -14,19 +15,19 @@ from fabshop.actions.log import write_entry
 from fabshop.actions.plan.tick import is_done
 from fabshop.actions.shop import require
 from fabshop.errors import BadInput
-from fabshop.reckoning.batching import Batch, teardown_batch
-from fabshop.reckoning.facts import Facts
+from fabshop.reckoning.batching import Batch, Taken, teardown_batch
+from fabshop.reckoning.facts import Facts, Span
 from fabshop.records.build import Build
-from fabshop.records.plan import Plan
+from fabshop.records.plan import Plan, PlanStep
 from fabshop.records.shop import Person
 from fabshop.records.task import Task
-from fabshop.snapshot import digest, plan_clock, take
+from fabshop.snapshot import Clock, digest, plan_clock, take
 
 MOST_SESSIONS = 3
 SOLVER_S = 5.0
 """How long the planner may look for something better."""
 SEVERAL_S = 10.0
-"""The same where it may be several sessions: their proof takes several times as long."""
+"""The same for several sessions: their proof takes several times as long."""
 GRACE_S = 15.0
 """What starting the solver and reading the answer may take besides."""
 
@@ -126,7 +127,7 @@ def add_task_to_plan(*, by: Person, plan: Plan, task: Task, now: datetime) -> Pl
 
 def batch_of(facts: Facts, build: Build, **asked: Any) -> Batch:
     """The question, or a sentence where there is nothing to ask."""
-    batch = teardown_batch(facts, build.slug, **asked)
+    batch = teardown_batch(facts, build.slug, taken=_taken(facts, build), **asked)
     if not batch.tasks:
         raise BadInput(
             "No task is chosen that is still open. Choose at least one.", field="tasks"
@@ -138,6 +139,25 @@ def batch_of(facts: Facts, build: Build, **asked: Any) -> Batch:
             field="hours",
         )
     return batch
+
+
+def _taken(facts: Facts, build: Build) -> tuple[Taken, ...]:
+    """What the accepted teardowns of other builds still have to do, step by step."""
+    steps = (
+        PlanStep.objects.filter(plan__state=words.PlanState.ACCEPTED)
+        .exclude(plan__build=build)
+        .select_related("plan__build")
+        .prefetch_related("ticks")
+    )
+    clock = Clock(ZoneInfo("UTC"), facts.utc_offset_minutes)
+    return tuple(
+        Taken(
+            Span(clock.to_plan(step.starts_at), clock.to_plan(step.ends_at)),
+            f"{step.plan.build.name}, edition {step.plan.edition},",
+        )
+        for step in steps
+        if step.minutes and not is_done(step)
+    )
 
 
 def steps_left(plan: Plan | None) -> list[list[tuple[str, str]]]:

@@ -1,6 +1,7 @@
 """From the shop's facts to a teardown question, and from answer to answer."""
 
 from fabshop.reckoning.batching.batch import Batch, default_tasks, teardown_batch
+from fabshop.reckoning.batching.bench import Taken
 from fabshop.reckoning.batching.differ import (
     destroyed,
     in_hand_minutes,
@@ -11,6 +12,7 @@ from fabshop.reckoning.batching.gate import Gate, Wait
 __all__ = [
     "Batch",
     "Gate",
+    "Taken",
     "Wait",
     "default_tasks",
     "destroyed",

@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from typing import Any, Literal
 
 from fabshop.errors import BadInput, NotFound
+from fabshop.reckoning.batching.bench import Taken, less_taken
 from fabshop.reckoning.batching.gate import (
     Gate,
     Wait,
@@ -71,10 +72,12 @@ def teardown_batch(
     max_sessions: int = 1,
     prefer: Prefer = "late_start",
     begin: datetime | None = None,
+    taken: tuple[Taken, ...] = (),
 ) -> Batch:
     """The teardown of these tasks (by default those planned for it) as a question.
 
-    Windows are the owner's from `begin` to pack-out, which is the deadline. Minutes
+    Windows are the owner's from `begin` to pack-out, which is the deadline, less what
+    the accepted teardowns of other builds have `taken`: there is one bench. Minutes
     are factored; runs and cures count on the clock. A hold keeps open what lies
     directly over its zone. Each task is ready when all the lines it wants are here,
     likely or late, and when the unfinished tasks outside the teardown that it comes
@@ -95,7 +98,7 @@ def teardown_batch(
     when its last gate part is in; waiting for each, it is when every likely gate
     part but the last is in, since nothing is gained by a machine in pieces sooner.
     """
-    return _Batching(facts, build, tasks, dates, wait_for).batch(
+    return _Batching(facts, build, tasks, dates, wait_for, taken).batch(
         begin, max_sessions, prefer
     )
 
@@ -115,8 +118,10 @@ class _Batching:
         tasks: tuple[str, ...] | None,
         dates: Dates,
         wait_for: WaitFor,
+        taken: tuple[Taken, ...],
     ) -> None:
         self.facts = facts
+        self.taken = taken
         self.build = _with_deadline(facts, build)
         self.late = dates == "late"
         self.wait_for = wait_for
@@ -148,6 +153,9 @@ class _Batching:
         )
         self.notes += [wait_note(wait, facts) for wait in self.waits]
         self.notes += cure_notes(facts, self.parts)
+        self.notes += dict.fromkeys(
+            f"The hours of {each.whose} are left out" for each in taken
+        )
         self.gates = gates_of(self.tasks, self.outlook)
 
     def batch(self, begin: datetime | None, max_sessions: int, prefer: Prefer) -> Batch:
@@ -220,7 +228,7 @@ class _Batching:
     def _windows(self, begin: datetime) -> list[list[str]]:
         return [
             [_written(span.start), _written(min(span.end, self.deadline))]
-            for span in Bench(self.facts.windows, begin).spans
+            for span in less_taken(Bench(self.facts.windows, begin).spans, self.taken)
             if span.start < self.deadline
         ]
 

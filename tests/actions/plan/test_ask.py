@@ -14,7 +14,13 @@ from fabshop.records.log import LogEntry
 from fabshop.records.plan import Plan
 from fabshop.records.shop import Person, Window
 from fabshop.records.task import Task
-from tests.factories import EstimateFactory, SiteFactory, StageFactory, TaskFactory
+from tests.factories import (
+    BuildFactory,
+    EstimateFactory,
+    SiteFactory,
+    StageFactory,
+    TaskFactory,
+)
 
 
 def steps(plan: Plan) -> list[str]:
@@ -100,3 +106,19 @@ def test_one_task_more_is_asked_again_with_the_same_wishes(
     assert again.asked["prefer"] == "early_finish"
     with pytest.raises(BadInput, match="already"):
         add_task_to_plan(by=owner, plan=again, task=more, now=now)
+
+
+def test_row_75_two_builds_never_get_the_same_hour(
+    accepted: Plan, owner: Person, now: datetime
+) -> None:
+    """Row 75: one person, one calendar: no plan books an hour twice."""
+    wren = accepted.build
+    other = BuildFactory(slug="hawk", letter="H", pack_out_at=wren.pack_out_at)
+    task = TaskFactory(build=other, code="W70", in_teardown=True)
+    StageFactory(task=task, number=1, kind="hands-on", minutes=60)
+    EstimateFactory(task=task, minutes=60)
+    plan = ask_teardown(by=owner, build=other, now=now)
+    (step,) = plan.answer["sessions"][0]["steps"]
+    last = accepted.answer["sessions"][0]["steps"][-1]
+    assert step["start"] >= last["finish"]
+    assert f"The hours of {wren.name}, edition A, are left out" in plan.asked["notes"]
