@@ -8,6 +8,7 @@ from django.shortcuts import redirect
 from fabshop.errors import NotFound
 from fabshop.records.build import Build, Component
 from fabshop.records.order import Order
+from fabshop.records.stock import Piece
 from fabshop.records.task import Task
 from fabshop.web.gate import signed_in
 
@@ -17,6 +18,7 @@ KINDS = (
     (Component, "code", "component"),
     (Order, "code", "order"),
     (Build, "slug", "build-fitted"),
+    (Piece, "code", "piece"),
 )
 
 

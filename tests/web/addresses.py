@@ -6,14 +6,18 @@ from typing import Any
 
 from django.urls import URLPattern
 
+from fabshop.actions.stock.cut_list import rack_for
+from fabshop.reckoning.cut_groups import groups, told
 from fabshop.records.frame import Frame
 from fabshop.records.log import LogEntry
 from fabshop.records.order import Receipt
 from fabshop.records.plan import Plan
 from fabshop.records.shop import Person, Window
+from fabshop.records.stock import CutWish, Piece
 from fabshop.records.task import Task
+from fabshop.snapshot.stock import open_wishes
 from fabshop.web import urls
-from tests.factories import DraftFactory
+from tests.factories import CutListFactory, CutMarkFactory, DraftFactory
 from tests.paper.a_frame import a_frame
 
 # What only answers a tap, and what shows nothing of the demo shop to its owner.
@@ -33,6 +37,8 @@ NO_PAGE = {
     *("worker", "offline", "component-broke"),
     *("node-remove", "tube-mirror", "tube-remove", "cope-fit"),
     *("draft-drop", "sign-out", "person-link", "person-retire", "person-back"),
+    *("piece-hold", "piece-let-go", "piece-change", "piece-retire"),
+    *("cut-list-ask", "wish-give-up"),
     *("hours-remove", "setup", "sign-in-link", "sign-in"),
 }
 
@@ -54,6 +60,13 @@ def examples() -> dict[str, Any]:
         "task": hold.code,
         "frame": frame_code(),
         "component": "T13",
+        "piece": "M10",
+        "str:mark": CutMarkFactory(
+            cut_list=CutListFactory(number=1, answer=cut_list_answer()),
+            piece=Piece.objects.get(code="M10"),
+            wish=CutWish.objects.get(code="L07"),
+            mark="L07a",
+        ).mark,
         "order": "P05",
         "plan": plan.pk,
         "draft": DraftFactory(person=person).pk,
@@ -67,6 +80,19 @@ def frame_code() -> str:
     """A small frame; the demo shop has its joints without one."""
     known = Frame.objects.filter(code="cradle").first()
     return known.code if known else a_frame()
+
+
+def cut_list_answer() -> dict[str, Any]:
+    """A kept answer as `ask_cut_list` keeps it, without running the solver."""
+    wishes, pieces = open_wishes(), rack_for(open_wishes())
+    (group,) = (g for g in groups(pieces, wishes) if g.section == "8 × 1")
+    answer = {
+        "status": "optimal",
+        "bars": [{"stock": "M10", "pieces": ["L07"], "left": 25.8, "fate": "drop"}],
+        "short": [{"piece": "L06", "count": 2, "why": "no stock is that long"}],
+        "totals": {},
+    }
+    return {"groups": [told(group, answer, kerf_um=1200, dressing_um=1000)]}
 
 
 def addresses() -> list[str]:

@@ -91,6 +91,7 @@ def linked(reason: Reason) -> SafeString:
     pages = {order_of(line): "order" for line in reason.lines}
     pages |= dict.fromkeys(reason.components, "component")
     pages |= dict.fromkeys(reason.tasks, "task")
+    pages |= dict.fromkeys(reason.pieces, "piece")
     sentence, unsaid = escape(reason.sentence), []
     for code, page in pages.items():
         link = format_html('<a href="{}">{}</a>', reverse(page, args=[code]), code)
@@ -142,6 +143,22 @@ def milli(value: int | None, unit: str = "") -> str:
     if value is None:
         return ""
     return units.show_quantity(value, words.Unit(unit) if unit else words.Unit.PIECE)
+
+
+@register.filter
+def mm(value: int | None, wide: int | None = None) -> str:
+    """Micrometres as `6.35 mm`; a size with its width as `300 × 200 mm`."""
+    if value is None:
+        return ""
+    if wide is not None:
+        return units.show_sizes(value, wide)
+    return units.show_length(value)
+
+
+@register.filter
+def grams(mass_mg: int) -> str:
+    """Milligrams as a scale of the shop shows them: `98.4 g`."""
+    return f"{mass_mg / 1000:.1f} g"
 
 
 def local(value: datetime) -> datetime:

@@ -137,3 +137,10 @@ def test_keys_are_radio_buttons_with_a_legend():
     )
     assert "<legend>As what</legend>" in text
     assert 'value="helper" checked' in text
+
+
+def test_lengths_and_sizes_are_shown_in_millimetres():
+    assert shop.mm(6350) == "6.35 mm"
+    assert shop.mm(300_000, 200_000) == "300 × 200 mm"
+    assert shop.mm(None) == ""
+    assert shop.grams(98_370) == "98.4 g"
