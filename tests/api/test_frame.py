@@ -1,0 +1,70 @@
+"""Frames by program: drawn, asked about, mirrored, reckoned."""
+
+from __future__ import annotations
+
+import pytest
+from rest_framework.test import APIClient
+
+from fabshop.records.frame import PrintFit
+from tests.factories import BuildFactory
+from tests.paper.a_frame import a_frame
+
+
+def test_a_frame_is_drawn_from_nothing(api: APIClient) -> None:
+    BuildFactory(slug="wren")
+    made = api.post(
+        "/api/frames/",
+        {"build": "wren", "code": "mast", "name": "Mast"},
+        format="json",
+    )
+    assert made.status_code == 201, made.content
+    for code, z in (("A", 0), ("B", 1_000_000)):
+        place = {"x_um": 0, "y_um": 0, "z_um": z}
+        api.put(f"/api/frames/mast/nodes/{code}/", place, format="json")
+    tube = api.put(
+        "/api/frames/mast/tubes/post/",
+        {
+            "start": "A",
+            "end": "B",
+            "od_um": 38_100,
+            "wall_um": 900,
+            "material": "ti-9",
+        },
+        format="json",
+    )
+    # Grade 9 titanium of 38.1 × 0.9 weighs 471.21 g to the metre.
+    assert tube.json()["mass_g"] == pytest.approx(471.21, abs=0.01)
+    shown = api.get("/api/frames/mast/").json()
+    assert shown["centre_mm"] == [0, 0, 500]
+    assert [node["code"] for node in shown["nodes"]] == ["A", "B"]
+    assert api.get("/api/frames/?build__slug=wren").json()["count"] == 1
+
+
+def test_the_reckoned_tube_says_angle_dial_and_twist(api: APIClient) -> None:
+    a_frame()
+    brace = api.get("/api/frames/cradle/tubes/brace/").json()
+    assert brace["ends"][0]["angle_deg"] == pytest.approx(30.9638, abs=1e-4)
+    assert brace["ends"][0]["dial_deg"] == pytest.approx(59.0362, abs=1e-4)
+    assert brace["twist_deg"] == 0
+    assert api.get("/api/frames/cradle/tubes/mast/").status_code == 404
+    cuts = api.get("/api/frames/cradle/cuts/").json()
+    assert [cut["mark"] for cut in cuts][0] == "rail"
+    assert cuts[-1]["ends"][0]["onto"] == "rail"
+
+
+def test_a_rename_and_who_may_not(api: APIClient, helpers_api: APIClient) -> None:
+    a_frame()
+    at = "/api/frames/cradle/"
+    assert api.patch(at, {"name": "Hull"}, format="json").json()["name"] == "Hull"
+    assert helpers_api.patch(at, {"name": "x"}, format="json").status_code == 403
+
+
+def test_a_measured_bar_is_kept_once_for_one_key(helpers_api: APIClient) -> None:
+    body = {"across_um": 48_500}
+    for _ in range(2):
+        kept = helpers_api.post(
+            "/api/print-fit/", body, format="json", headers={"Idempotency-Key": "k"}
+        )
+        assert kept.json()["across_ppm"] == 1_030_928
+    assert PrintFit.objects.count() == 1
+    assert helpers_api.get("/api/print-fit/").json()["count"] == 1
