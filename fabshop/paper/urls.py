@@ -11,6 +11,7 @@ from fabshop.paper.pit import repair_card
 from fabshop.paper.plan import teardown_sheet
 from fabshop.paper.plan_pull import pull_list
 from fabshop.paper.shop import wall_sheet
+from fabshop.paper.stock import cut_sheet
 from fabshop.paper.view import as_page, as_pdf
 
 app_name = "paper"
@@ -19,6 +20,7 @@ _SHEETS = (
     ("pull-list/<int:pk>", "pull-list", pull_list),
     ("receiving/<slug:code>", "receiving", receiving_slip),
     ("wall", "wall", wall_sheet),
+    ("cuts/<int:number>", "cuts", cut_sheet),
     ("pit/<slug:slug>", "pit", repair_card),
 )
 # These read what the printer is told, or the cope itself, out of the address.

@@ -179,7 +179,7 @@ def _bar(
                 "mark": f"{name}{letter(marks[name])}",
                 "wish": name,
                 "title": wish.title,
-                "joints": list(wish.joints),
+                "joints": list(joints_of(wish, marks[name])),
                 "finished_um": wish.length_um,
                 "part_um": part,
                 "kerf_um": kerf,
@@ -198,6 +198,15 @@ def _bar(
         "fate": bar["fate"],
         "tight": 0 <= left < TIGHT_UM,
     }
+
+
+def joints_of(wish: WishFact, number: int) -> tuple[str, ...]:
+    """The joints of one of several pieces alike: dealt out in order, if it goes up."""
+    every = wish.count + wish.cut
+    share, over = divmod(len(wish.joints), every)
+    if over or not share:
+        return wish.joints
+    return wish.joints[number * share : (number + 1) * share]
 
 
 def letter(number: int) -> str:

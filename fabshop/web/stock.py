@@ -9,6 +9,7 @@ from django.shortcuts import get_object_or_404
 
 from fabshop import clock, units, words
 from fabshop.actions.shop import the_shop
+from fabshop.actions.stock.locked import is_for_a_frame
 from fabshop.errors import ShopError
 from fabshop.reckoning.facts import PieceFact
 from fabshop.reckoning.stock import candidates, mass_mg, too_short
@@ -68,7 +69,7 @@ def _found(request: HttpRequest, pieces: Iterable[PieceFact]) -> Context:
     task = Task.objects.filter(
         code=request.GET.get("for", "").replace("\0", "")
     ).first()
-    for_frame = bool(task and task.cut_wishes.filter(is_frame=True).exists())
+    for_frame = is_for_a_frame(task)
     kerf_um = (the_shop() or Shop()).kerf_um
     found = candidates(
         of_kind,

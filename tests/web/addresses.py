@@ -120,5 +120,10 @@ def addresses() -> list[str]:
         "/cope/?od=8&wall=0.9&onto=8&angle=62.5&onto2=8&angle2=48&twist=14",
         "/paper/cope/?od=8&wall=0.9&onto=8&angle=62.5",
         "/paper/cope/tube/cradle/brace/",
-        *("/paper/receiving/P05/", "/paper/wall/", "/paper/pit/tuppence/"),
+        *(
+            "/paper/receiving/P05/",
+            "/paper/wall/",
+            "/paper/pit/tuppence/",
+            "/paper/cuts/1/",
+        ),
     ]

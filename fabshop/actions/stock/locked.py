@@ -30,10 +30,17 @@ def refuse_gone(piece: Piece) -> None:
 
 
 def is_for_a_frame(task: Task | None, wish: CutWish | None = None) -> bool:
-    """Whether what is cut goes into a frame: its wish says so, or the task's do."""
+    """Whether what is cut goes into a frame: its wish says so, or the task's do.
+
+    A task that copes or welds joints is of a frame as well.
+    """
     if wish is not None:
         return wish.is_frame
-    return task is not None and task.cut_wishes.filter(is_frame=True).exists()
+    return task is not None and (
+        task.cut_wishes.filter(is_frame=True).exists()
+        or task.joints.exists()
+        or task.copes.exists()
+    )
 
 
 def piece_of(entry: LogEntry) -> Piece:

@@ -13,6 +13,7 @@ from django.core.management.base import BaseCommand, CommandError
 from django.db.models import Q
 
 from fabshop.actions.plan import accept_plan, ask_teardown
+from fabshop.actions.stock import ask_cut_list
 from fabshop.clock import now
 from fabshop.errors import NotAllowed, ShopError
 from fabshop.paper.frame_joint import copes_of_build
@@ -22,10 +23,12 @@ from fabshop.paper.plan import teardown_sheet
 from fabshop.paper.plan_pull import pull_list
 from fabshop.paper.sheet import PAPERS, Sheet
 from fabshop.paper.shop import wall_sheet
+from fabshop.paper.stock import cut_sheet
 from fabshop.records.build import Build
 from fabshop.records.order import Order
 from fabshop.records.plan import Plan
 from fabshop.records.shop import Person
+from fabshop.records.stock import CutList, CutWish
 from fabshop.words import Move, Role
 
 
@@ -83,6 +86,8 @@ class Command(BaseCommand):
         yield repair_card(build.slug)
         if (copes := copes_of_build(build.slug)) is not None:
             yield copes
+        if (cuts := _cut_list_of(build)) is not None:
+            yield replace(cuts, filename=f"{build.slug}-{cuts.filename}")
         coming = Order.objects.filter(given_up_at=None).exclude(move=Move.DONE)
         its = Q(build=build) | Q(lines__needed_by__task__build=build)
         for order in coming.filter(its).distinct():
@@ -100,6 +105,20 @@ def _accepted_plan(build: Build) -> Plan:
         raise NotAllowed("The shop has no owner yet: start it once with serve.")
     proposed = ask_teardown(by=owner, build=build, now=now())
     return accept_plan(by=owner, plan=proposed, now=now())
+
+
+def _cut_list_of(build: Build) -> Sheet | None:
+    """The cut list that holds, made if there is none; None where nothing is wanted."""
+    wanted = CutWish.objects.filter(given_up_at=None, task__build=build)
+    if not wanted.exists():
+        return None
+    last = CutList.objects.first()
+    if last is None:
+        owner = Person.objects.filter(role=Role.OWNER, is_active=True).first()
+        if owner is None:
+            return None
+        last = ask_cut_list(by=owner, now=now())
+    return cut_sheet(last.number)
 
 
 def _here() -> str:
