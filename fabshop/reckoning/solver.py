@@ -68,6 +68,7 @@ def run(
     limit_s: float,
     effort: float = NEVER_PROVEN,
     linear: int = 1,
+    probe: bool = True,
     stop_at_first: bool = False,
     hint: Mapping[int, int] | None = None,
     assume: tuple[cp_model.IntVar, ...] = (),
@@ -78,7 +79,8 @@ def run(
     """Runs the model; never raises for lack of time or of a solution.
 
     `limit_s` bounds the clock; `effort` bounds the work in the solver's own units,
-    which, unlike the clock, ends at the same point every time.
+    which, unlike the clock, ends at the same point every time. Without `probe` less is
+    tried out before the search: worth it where a model is large and found easily.
     """
     began = time.monotonic()
     if limit_s <= 0:
@@ -90,6 +92,9 @@ def run(
     settings.num_workers = workers
     settings.random_seed = seed
     settings.linearization_level = linear
+    if not probe:
+        settings.cp_model_probing_level = 0
+        settings.symmetry_level = 0
     settings.stop_after_first_solution = stop_at_first
     if hint is not None:
         model.clear_hints()  # type: ignore[no-untyped-call]

@@ -59,3 +59,10 @@ def test_the_same_model_has_the_same_solution() -> None:
         model.maximize(sum(taken))
         found.append(solver.run(model, limit_s=10).values)
     assert found[0] == found[1]
+
+
+def test_without_probing_the_answer_is_the_same() -> None:
+    model, taken = knapsack()
+    model.maximize(sum((4 + n) * x for n, x in enumerate(taken)))
+    outcome = solver.run(model, limit_s=10, linear=0, probe=False)
+    assert (outcome.is_proven, outcome.best) == (True, 17)

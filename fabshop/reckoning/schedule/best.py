@@ -67,3 +67,12 @@ class Budget:
     def left_s(self) -> float:
         """Seconds until the limit, never less than none."""
         return max(0.0, self.began + self.limit_s - time.monotonic())
+
+
+_PLACED_PER_S = 25_000
+"""Activities placed in a second, on a slow day: counts, not clocks, end a search."""
+
+
+def tries_in(seconds: float, activities: int, placings: int) -> int:
+    """How many plans can be tried in the time, each placed so many times."""
+    return int(seconds * _PLACED_PER_S / (max(1, activities) * placings))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 from collections.abc import Callable
 
-from fabshop.reckoning.schedule.best import Budget, Rank, rank_of
+from fabshop.reckoning.schedule.best import Budget, Rank, rank_of, tries_in
 from fabshop.reckoning.schedule.place import Plan, in_order, placed_in_order
 from fabshop.reckoning.schedule.problem import Problem
 from fabshop.reckoning.schedule.scope import Scope
@@ -15,13 +15,18 @@ Ways = dict[int, int]
 """The way wanted of each activity that is to be done."""
 
 
-def plan_by_rule(problem: Problem, scope: Scope, budget: Budget) -> Plan:
-    """The best of several rules, bettered by changes of way and order; never None."""
+def plan_by_rule(
+    problem: Problem, scope: Scope, budget: Budget
+) -> tuple[Ways, list[float], Plan]:
+    """The best of several rules, bettered by changes of way and order.
+
+    With the ways that were wanted and the order it was made in.
+    """
     search = _Search(problem, scope)
     for rule in search.rules():
         search.try_out(search.first_ways, rule)
     search.better(budget)
-    return search.plan
+    return search.ways, search.order, search.plan
 
 
 class _Search:
@@ -91,7 +96,9 @@ class _Search:
         ) < len(self.first_ways):
             moves += [self._another_way, self._without_one]
         idle = 0
-        while budget.left_s > 0 and idle < 40 + 4 * len(self.first_ways):
+        for _ in range(tries_in(budget.limit_s, len(self.problem.jobs), 1)):
+            if budget.left_s <= 0 or idle > 40 + 4 * len(self.first_ways):
+                return
             before = self.rank
             self.try_out(*self.chance.choice(moves)())
             idle = 0 if self.rank != before else idle + 1

@@ -6,13 +6,12 @@ from typing import Any
 
 from ortools.sat.python import cp_model
 
+from fabshop.reckoning.schedule.link import Links
 from fabshop.reckoning.schedule.place import Plan, in_order, placed_in_order
 from fabshop.reckoning.schedule.problem import CLOCK, Problem
 from fabshop.reckoning.schedule.scope import Scope
 from fabshop.reckoning.solver import Outcome
 
-Key = tuple[int, int, bool]
-"""An activity, its way (-1: whichever), and whether it is the end that is meant."""
 Span = tuple[Any, Any]
 """Where work starts and ends on some axis, as variables or sums of them."""
 
@@ -24,22 +23,26 @@ class Model:
     machine without hours.
     """
 
-    def __init__(self, problem: Problem, scope: Scope) -> None:
+    def __init__(
+        self, problem: Problem, scope: Scope, *, is_rough: bool = False
+    ) -> None:
         self.problem, self.scope = problem, scope
         self.model = cp_model.CpModel()
         self.open = [i for i in range(len(problem.jobs)) if scope.is_open(i)]
-        self._windows_of: dict[Key, list[tuple[int, Any, int, int]]] = {}
-        self._mapped: dict[tuple[Key, int], Any] = {}
-        self._told: list[tuple[Any, Key, int, tuple[int, int] | None]] = []
+        self.links = Links(problem, self.model, self._limits)
         self._variables()
         self._one_way_of_each_that_is_done()
+        self._nothing_done_without_what_it_needs()
+        self._no_more_taken_than_is_in_store()
+        self._no_more_work_than_there_are_hours()
+        self._aims()
+        if is_rough:
+            return
         self._work_starts_and_ends_along_its_hours()
         self._nothing_before_what_it_comes_after()
-        self._nothing_done_without_what_it_needs()
         self._no_loop_among_the_ways_taken()
         self._no_more_at_once_than_there_is()
-        self._no_more_taken_than_is_in_store()
-        self._aims()
+        self._nothing_is_over_after_the_finish()
 
     # The variables
 
@@ -207,13 +210,33 @@ class Model:
             if wanted:
                 self.model.add(sum(wanted) <= amount)
 
+    def _no_more_work_than_there_are_hours(self) -> None:
+        """Implied by the rest, and told for the bounds: from each start to each end."""
+        for resource, capacity in enumerate(self.problem.capacities):
+            along = self.problem.axes[self.problem.resource_axes[resource]]
+            rows = []
+            for i in self.open:
+                low = along.position_from(self.scope.heads[i])
+                high = along.last_position_by(self.problem.jobs[i].due)
+                for n in self.scope.ways[i]:
+                    way = self.problem.jobs[i].ways[n]
+                    work = dict(way.uses).get(resource, 0) * way.minutes
+                    if work:
+                        rows.append((low, high, work * self.taken[i, n], work))
+            for low in _some({low for low, _, _, _ in rows}):
+                for high in _some({high for _, high, _, _ in rows}):
+                    inside = [row for row in rows if low <= row[0] and row[1] <= high]
+                    room = capacity * max(0, high - low)
+                    if sum(row[3] for row in inside) > room:
+                        self.model.add(sum(row[2] for row in inside) <= room)
+
     # Axes linked
 
     def _frame_on_clock(self, i: int) -> Span:
         axis = self.frame[i]
         return (
-            self._map((i, -1, False), self.start[i], axis, CLOCK),
-            self._map((i, -1, True), self.end[i], axis, CLOCK),
+            self.links.moment((i, -1, False), self.start[i], axis, CLOCK),
+            self.links.moment((i, -1, True), self.end[i], axis, CLOCK),
         )
 
     def _on(self, which: tuple[int, int], axis: int) -> Span:
@@ -223,69 +246,9 @@ class Model:
         # Ways that live on their activity's axis share its links.
         by = -1 if own == self.frame[i] else n
         return (
-            self._map((i, by, False), start, own, axis),
-            self._map((i, by, True), end, own, axis),
+            self.links.moment((i, by, False), start, own, axis),
+            self.links.moment((i, by, True), end, own, axis),
         )
-
-    def _map(self, key: Key, position: Any, axis: int, target: int) -> Any:
-        """The same moment on another axis, which has all of this one's windows."""
-        if axis == target:
-            return position
-        if (key, target) not in self._mapped:
-            self._mapped[key, target] = self._linked(key, position, axis, target)
-        return self._mapped[key, target]
-
-    def _linked(self, key: Key, position: Any, axis: int, target: int) -> Any:
-        along, other = self.problem.axes[axis], self.problem.axes[target]
-        literals = self._window_literals(key, position, axis)
-        offsets = []
-        for window, _, _, _ in literals:
-            opens = along.windows[window][0]
-            offsets.append(other.position_from(opens) - along.marks[window])
-        if len(literals) == 1:
-            return position + offsets[0]
-        limits = [
-            (first + offset, last + offset)
-            for (_, _, first, last), offset in zip(literals, offsets, strict=True)
-        ]
-        low = min(first for first, _ in limits)
-        high = max(last for _, last in limits)
-        moment = self.model.new_int_var(low, high, f"{key} on {target}")
-        self._told.append((moment, key, target, None))
-        self.model.add(
-            moment - position
-            == sum(o * w[1] for w, o in zip(literals, offsets, strict=True))
-        )
-        for (_, literal, _, _), (first, last) in zip(literals, limits, strict=True):
-            rule = self.model.add_linear_constraint(moment, first, last)
-            rule.only_enforce_if(literal)
-        return moment
-
-    def _window_literals(
-        self, key: Key, position: Any, axis: int
-    ) -> list[tuple[int, Any, int, int]]:
-        """In which window of its axis it lies: a literal each, with its limits."""
-        if key in self._windows_of:
-            return self._windows_of[key]
-        along = self.problem.axes[axis]
-        i, _, is_end = key
-        low, high = self._limits(i, axis)
-        found: list[tuple[int, Any, int, int]] = []
-        for window in range(len(along.windows)):
-            first = along.marks[window] + is_end
-            last = along.marks[window + 1] - (not is_end)
-            if last < low or first > high:
-                continue
-            literal = self.model.new_bool_var(f"{key} in {window}")
-            self._told.append((literal, key, axis, along.windows[window]))
-            found.append((window, literal, first, last))
-        self.model.add_exactly_one([literal for _, literal, _, _ in found])
-        for _, literal, first, last in found:
-            self.model.add_linear_constraint(position, first, last).only_enforce_if(
-                literal
-            )
-        self._windows_of[key] = found
-        return found
 
     # The aims
 
@@ -307,6 +270,8 @@ class Model:
         self.points = sum(
             jobs[i].ways[n].points * taken for (i, n), taken in self.taken.items()
         )
+
+    def _nothing_is_over_after_the_finish(self) -> None:
         self.finish = self.model.new_int_var(0, self.problem.horizon, "finish")
         for axis in sorted(set(self.frame.values())):
             self._finish_is_not_before(axis)
@@ -348,20 +313,7 @@ class Model:
             told[self.start[i].index] = along.position_from(placed.start)
             if isinstance(self.end[i], cp_model.IntVar):
                 told[self.end[i].index] = along.last_position_by(placed.finish)
-        for variable, (i, n, is_end), target, span in self._told:
-            if i not in plan or n not in (-1, plan[i].way):
-                continue
-            moment = plan[i].finish if is_end else plan[i].start
-            if span is not None:
-                inside = span[0] + is_end <= moment < span[1] + is_end
-                told[variable.index] = int(inside)
-            else:
-                along = self.problem.axes[target]
-                told[variable.index] = (
-                    along.last_position_by(moment)
-                    if is_end
-                    else along.position_from(moment)
-                )
+        told |= self.links.hint(plan)
         return told
 
     def plan(self, outcome: Outcome) -> Plan:
@@ -376,6 +328,16 @@ class Model:
                 along = self.problem.axes[self.frame[i]]
                 starts[i] = along.start_clock(outcome[self.start[i]])
         return placed_in_order(self.problem, in_order(self.problem, ways, starts))
+
+
+_LIMITS = 12
+
+
+def _some(limits: set[int]) -> list[int]:
+    """All of them, or so many spread evenly."""
+    ordered = sorted(limits)
+    step = max(1, -(-len(ordered) // _LIMITS))
+    return ordered[::step]
 
 
 def _on_loops(nodes: list[int], arcs: list[tuple[int, int]]) -> list[int]:

@@ -27,31 +27,38 @@ Plan = dict[int, Placed]
 
 
 class Held:
-    """How much of one resource is taken over the clock."""
+    """How much of one resource is taken, over the minutes in which it is there."""
 
     def __init__(self, capacity: int) -> None:
         self.capacity = capacity
         self._from = [0]
         self._taken = [0]
 
-    def free_again(self, start: int, finish: int, units: int) -> int | None:
-        """When what is in the way between start and finish ends; None if nothing is."""
+    def room_from(self, position: int, minutes: int, units: int) -> int | None:
+        """From where on so many units are free for so long; None for more than all."""
         room = self.capacity - units
-        first = bisect_right(self._from, start) - 1
-        last = bisect_left(self._from, finish)
-        # The last obstacle: no start before its end can do.
-        for index in range(last - 1, first - 1, -1):
-            if self._taken[index] > room:
-                if index + 1 == len(self._from):
-                    return finish
-                return self._from[index + 1]
-        return None
+        if room < 0:
+            return None
+        starts, taken = self._from, self._taken
+        last = len(starts) - 1
+        index = bisect_right(starts, position) - 1
+        while True:
+            if taken[index] > room:
+                index += 1
+                position = starts[index]
+            elif index == last or starts[index + 1] - position >= minutes:
+                return position
+            else:
+                index += 1
 
-    def take(self, start: int, finish: int, units: int) -> None:
-        """Holds so much of it from start to finish."""
-        low, high = self._cut(start), self._cut(finish)
+    def take(self, start: int, end: int, units: int) -> None:
+        """Holds so much of it from start to end."""
+        low, high = self._cut(start), self._cut(end)
         for index in range(low, high):
             self._taken[index] += units
+        for index in (high, low):
+            if index and self._taken[index - 1] == self._taken[index]:
+                del self._from[index], self._taken[index]
 
     def _cut(self, at: int) -> int:
         index = bisect_left(self._from, at)
@@ -65,9 +72,10 @@ class Bench:
     """The shop as work is placed on it."""
 
     def __init__(
-        self, problem: Problem, coming: set[int], spared: frozenset[int]
+        self, problem: Problem, coming: set[int], spared: frozenset[int], opens: int
     ) -> None:
         self.problem = problem
+        self.opens = opens
         self.coming = coming
         self.spared = spared
         self.held = [Held(capacity) for capacity in problem.capacities]
@@ -76,7 +84,7 @@ class Bench:
 
     def open_from(self, job: Job, way: Way) -> int | None:
         """When what comes before it is over; None where that is not to be."""
-        earliest = job.ready
+        earliest = max(job.ready, self.opens)
         for before, lag in way.after:
             placed = self.plan.get(before)
             if placed is not None:
@@ -101,23 +109,38 @@ class Bench:
         """Takes what the activity takes."""
         way = self.problem.jobs[index].ways[placed.way]
         for resource, units in way.uses:
-            self.held[resource].take(placed.start, placed.finish, units)
+            low, high = placed.start, placed.finish
+            axis = self.problem.resource_axes[resource]
+            if axis != CLOCK:
+                along = self.problem.axes[axis]
+                low, high = along.position_from(low), along.position_from(high)
+            self.held[resource].take(low, high, units)
         for store, amount in way.takes:
             self.left[store] -= amount
         self.plan[index] = placed
 
     def _first_room(self, job: Job, way: Way, earliest: int) -> tuple[int, int] | None:
+        """Each resource in turn may put it off, until none does."""
+        axes, own = self.problem.axes, self.problem.resource_axes
         while True:
             span = span_from(self.problem, job, way, earliest)
             if span is None:
                 return None
-            start, finish = span
+            earliest = span[0]
             for resource, units in way.uses:
-                later = self.held[resource].free_again(start, finish, units)
-                if later is not None:
-                    if later <= start or units > self.held[resource].capacity:
-                        return None
-                    earliest = later
+                axis = own[resource]
+                if axis == CLOCK:
+                    low, minutes = earliest, span[1] - earliest
+                elif axis == way.axis:
+                    low, minutes = axes[axis].position_from(earliest), way.minutes
+                else:
+                    low = axes[axis].position_from(earliest)
+                    minutes = axes[axis].position_from(span[1]) - low
+                room = self.held[resource].room_from(low, minutes, units)
+                if room is None:
+                    return None
+                if room > low:
+                    earliest = room if axis == CLOCK else axes[axis].start_clock(room)
                     break
             else:
                 return span
@@ -149,14 +172,17 @@ def span_from(
     return (axis.start_clock(position), finish) if finish <= job.due else None
 
 
-def placed_in_order(problem: Problem, choices: Sequence[Choice]) -> Plan:
+def placed_in_order(
+    problem: Problem, choices: Sequence[Choice], opens: int = 0
+) -> Plan:
     """These activities in these ways, each as early as those before it allow.
 
+    Nothing begins before the shop opens.
     What does not fit is left out, and with it what cannot do without it.
     """
     choices = list(choices)
     while True:
-        plan = _placed(problem, choices)
+        plan = _placed(problem, choices, opens)
         # Who relied on a fallback that found no room is not to be done either.
         hollow = spared_by(problem, choices) - spared_by(
             problem, [(index, placed.way) for index, placed in plan.items()]
@@ -172,9 +198,9 @@ def spared_by(problem: Problem, choices: Iterable[Choice]) -> frozenset[int]:
     return frozenset(spared for way in ways for spared in way.spares)
 
 
-def _placed(problem: Problem, choices: Sequence[Choice]) -> Plan:
+def _placed(problem: Problem, choices: Sequence[Choice], opens: int) -> Plan:
     coming = {index for index, _ in choices}
-    bench = Bench(problem, coming, spared_by(problem, choices))
+    bench = Bench(problem, coming, spared_by(problem, choices), opens)
     for index, number in choices:
         found = bench.fits(index, number)
         coming.discard(index)

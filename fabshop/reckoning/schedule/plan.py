@@ -2,47 +2,61 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from fabshop.reckoning import solver
 from fabshop.reckoning.schedule.best import Best, Budget, Rank, finish_of, rank_of
 from fabshop.reckoning.schedule.bound import earliest_finish
+from fabshop.reckoning.schedule.breed import Breed
 from fabshop.reckoning.schedule.by_rule import plan_by_rule
 from fabshop.reckoning.schedule.model import Model
 from fabshop.reckoning.schedule.place import Plan
 from fabshop.reckoning.schedule.problem import Problem
 from fabshop.reckoning.schedule.scope import Scope, scope_of
 
-_RULE_SHARE = 0.15
-_RULE_S = 1.0
+_RULE_S, _RULE_SHARE = 0.8, 0.1
+_ROUGH_S, _ROUGH_EFFORT = 1.0, 0.5
+_FIRST_SHARE, _FIRST_EFFORT = 0.25, 2.0
+"""Of all the time: the solver's first go at an aim, which settles most questions."""
+_BREED_SHARE, _BREED_LAST_SHARE = 0.3, 0.7
+"""Of the time left after that, once; more where only the finish is still open."""
+_LAST_SHARE = 0.6
+"""Of the time left then: the solver's second go; the rest is for later aims."""
+_STEPS_DOWN = 8
+"""Bounds asked for, one less each time, before it is left to the solver to choose."""
+FINISH = 3
 
 
 def best_plan(problem: Problem, budget: Budget) -> Best:
     """The best plan found in the time, and how far it is proven."""
     scope = scope_of(problem)
-    rule_s = min(_RULE_S, _RULE_SHARE * budget.left_s)
-    plan = plan_by_rule(problem, scope, Budget(rule_s))
-    return _Aims(problem, scope, plan, budget).best()
+    return _Aims(problem, scope, budget).best()
 
 
 class _Aims:
-    def __init__(
-        self, problem: Problem, scope: Scope, plan: Plan, budget: Budget
-    ) -> None:
+    def __init__(self, problem: Problem, scope: Scope, budget: Budget) -> None:
         self.problem, self.scope, self.budget = problem, scope, budget
-        self.plan = plan
-        self.rank = rank_of(problem, plan)
+        rule_s = min(_RULE_S, _RULE_SHARE * budget.left_s)
+        self.ways, self.order, self.plan = plan_by_rule(problem, scope, Budget(rule_s))
+        self.rank = rank_of(problem, self.plan)
+        self.has_bred = False
 
     def best(self) -> Best:
-        """Each aim as far as it goes; what follows one not proven is left as it is."""
+        """Each aim as far as it goes; past one not proven, plans are only bettered."""
         most = self._at_most()
-        bounds = [*most[:3], self.rank[3]]
-        for aim in range(4):
-            if aim == 3:
-                surely = self._surely(bounds, most)
-                bounds[3] = -earliest_finish(self.problem, self.scope, surely)
+        bounds = [*most[:FINISH], 0]
+        is_proven = True
+        for aim in range(FINISH + 1):
+            if aim == FINISH:
+                surely = self._surely(bounds, most) if is_proven else set()
+                bounds[FINISH] = -earliest_finish(self.problem, self.scope, surely)
             if self.rank[aim] < bounds[aim]:
-                bounds[aim] = self._raise(aim, bounds[aim])
-            if self.rank[aim] != bounds[aim]:
-                break
+                before = self.rank[:aim]
+                bounds[aim] = self._raised(aim, bounds[aim])
+                if self.rank[:aim] != before:
+                    # Bettered in an earlier aim, which was not proven.
+                    bounds[aim] = max(bounds[aim], self.rank[aim])
+            is_proven = is_proven and self.rank[aim] == bounds[aim]
         return Best(self.plan, self.rank, (bounds[0], bounds[1], bounds[2], bounds[3]))
 
     def _at_most(self) -> Rank:
@@ -78,34 +92,109 @@ class _Aims:
                 found.add(i)
         return {i for i in found if scope.is_open(i)}
 
-    def _raise(self, aim: int, bound: int) -> int:
+    def _raised(self, aim: int, bound: int) -> int:
         """Betters one aim as far as it goes; the bound that then stands."""
-        if self.budget.left_s <= 0:
+        if aim < FINISH:
+            bound = self._rough_bound(aim, bound)
+        first_s = min(_FIRST_SHARE * self.budget.limit_s, self.budget.left_s)
+        if aim < FINISH and self.rank[aim] < bound:
+            bound = self._straight_to_it(aim, bound, Budget(first_s))
+        if self.rank[aim] < bound:
+            bound = self._solved(aim, bound, first_s, _FIRST_EFFORT)
+        if self.rank[aim] < bound and not self.has_bred:
+            part = _BREED_LAST_SHARE if aim == FINISH else _BREED_SHARE
+            self._breed(Budget(part * self.budget.left_s))
+        if self.rank[aim] < bound:
+            share = 1.0 if aim == FINISH else _LAST_SHARE
+            left_s = share * self.budget.left_s
+            bound = self._solved(aim, bound, left_s, solver.NEVER_PROVEN)
+        return bound
+
+    def _straight_to_it(self, aim: int, bound: int, budget: Budget) -> int:
+        """Asks for the bound itself: what must be is settled sooner than chosen."""
+        for asked in range(bound, max(self.rank[aim], bound - _STEPS_DOWN), -1):
+            model = Model(self.problem, self.scope)
+            self._keep(model, aim)
+            model.model.add(self._aims_of(model)[aim] >= asked)
+            outcome = solver.run(
+                model.model,
+                limit_s=budget.left_s,
+                effort=_FIRST_EFFORT,
+                linear=0,
+                probe=False,
+                hint=model.hint(self.plan),
+            )
+            if outcome.is_solved:
+                self._take(model.plan(outcome))
+                return asked
+            if outcome.ended is not solver.Ended.IMPOSSIBLE:
+                return asked
+        return max(self.rank[aim], bound - _STEPS_DOWN)
+
+    def _breed(self, budget: Budget) -> None:
+        self.has_bred = True
+        breed = Breed(self.problem, self.scope)
+        breed.add_plan(self.plan)
+        breed.seed(self.ways, self.order, budget)
+        breed.run(Budget(budget.left_s))
+        self._take(breed.best.plan)
+
+    def _rough_bound(self, aim: int, bound: int) -> int:
+        """Ways, stores and hours alone, without times: what they forbid cannot be."""
+        model = Model(self.problem, self.scope, is_rough=True)
+        self._aim_at(model, aim, bound)
+        limit_s = min(_ROUGH_S, 0.1 * self.budget.left_s)
+        outcome = solver.run(model.model, limit_s=limit_s, effort=_ROUGH_EFFORT)
+        if not outcome.is_solved:
+            # Without a solution the solver's bound means nothing.
             return bound
-        problem = self.problem
-        scope = self.scope
-        if aim == 3:
-            problem = problem.within(finish_of(self.plan))
-            scope = scope_of(problem)
-        model = Model(problem, scope)
-        aims = (model.pinned, model.required, model.points)
-        for earlier in range(min(aim, 3)):
-            model.model.add(aims[earlier] >= self.rank[earlier])
-        if aim == 3:
+        return min(bound, max(outcome.bound, self.rank[aim]))
+
+    def _aim_at(self, model: Model, aim: int, bound: int) -> None:
+        aims = self._aims_of(model)
+        self._keep(model, aim)
+        if aim == FINISH:
             model.model.add(model.finish >= -bound)
             model.model.minimize(model.finish)
         else:
             model.model.add(aims[aim] <= bound)
             model.model.maximize(aims[aim])
+
+    def _keep(self, model: Model, aim: int) -> None:
+        """What is reached of the aims before this one stays reached."""
+        for earlier, reached in enumerate(self._aims_of(model)[:aim]):
+            model.model.add(reached >= self.rank[earlier])
+
+    @staticmethod
+    def _aims_of(model: Model) -> tuple[Any, ...]:
+        return (model.pinned, model.required, model.points)
+
+    def _solved(self, aim: int, bound: int, limit_s: float, effort: float) -> int:
+        if limit_s <= 0:
+            return bound
+        problem, scope = self.problem, self.scope
+        if aim == FINISH:
+            problem = problem.within(finish_of(self.plan))
+            scope = scope_of(problem)
+        model = Model(problem, scope)
+        self._aim_at(model, aim, bound)
         outcome = solver.run(
-            model.model, limit_s=self.budget.left_s, hint=model.hint(self.plan)
+            model.model,
+            limit_s=limit_s,
+            effort=effort,
+            linear=0,
+            probe=False,
+            hint=model.hint(self.plan),
         )
-        if outcome.is_solved:
-            plan = model.plan(outcome)
-            rank = rank_of(self.problem, plan)
-            if rank > self.rank:
-                self.plan, self.rank = plan, rank
-        found = -outcome.bound if aim == 3 else outcome.bound
         if outcome.ended is solver.Ended.IMPOSSIBLE:
             raise AssertionError("the plan in hand is one of this model's")
+        if not outcome.is_solved:
+            return bound
+        self._take(model.plan(outcome))
+        found = -outcome.bound if aim == FINISH else outcome.bound
         return min(bound, max(found, self.rank[aim]))
+
+    def _take(self, plan: Plan) -> None:
+        rank = rank_of(self.problem, plan)
+        if rank > self.rank:
+            self.plan, self.rank = plan, rank

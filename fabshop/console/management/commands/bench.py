@@ -13,9 +13,17 @@ from typing import Any
 from django.core.management import call_command
 from django.core.management.base import BaseCommand
 
-from fabshop.console.bench import cutting, faults, page, phone, start, teardown
+from fabshop.console.bench import (
+    cutting,
+    faults,
+    page,
+    phone,
+    schedule,
+    start,
+    teardown,
+)
 
-PARTS = ("start", "pages", "teardown", "cutting", "faults", "phone")
+PARTS = ("start", "pages", "teardown", "schedule", "cutting", "faults", "phone")
 _INSIDE = "FABSHOP_BENCH"
 
 
@@ -31,6 +39,12 @@ class Command(BaseCommand):
         )
         parser.add_argument(
             "--graphs", metavar="FOLDER", help="Open disassembly graphs, as JSON."
+        )
+        parser.add_argument(
+            "--rcpsp", metavar="FOLDER", help="Open projects, as .sm files."
+        )
+        parser.add_argument(
+            "--jobshop", metavar="FILE", help="Open job shops, as JSON."
         )
         parser.add_argument(
             "--cutting", metavar="FOLDER", help="Single-length sets, as text files."
@@ -56,6 +70,9 @@ class Command(BaseCommand):
                 self._pages_elsewhere()
         if "teardown" in wanted:
             self._print("teardown", teardown.rows(graphs, limit))
+        if "schedule" in wanted:
+            found = schedule.rows(options["rcpsp"], options["jobshop"], limit)
+            self._print("schedule", found)
         if "cutting" in wanted:
             self._print("cutting", cutting.rows(options["cutting"], limit))
         if "faults" in wanted:
