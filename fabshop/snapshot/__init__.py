@@ -5,7 +5,7 @@ from fabshop.snapshot.clock import Clock, plan_clock, plan_moment
 from fabshop.snapshot.digest import digest
 from fabshop.snapshot.order import order_facts
 from fabshop.snapshot.plan import Accepted, Wall, accepted_plans, wall_of
-from fabshop.snapshot.take import take
+from fabshop.snapshot.take import take, take_whole
 
 __all__ = [
     "Accepted",
@@ -19,5 +19,6 @@ __all__ = [
     "plan_clock",
     "plan_moment",
     "take",
+    "take_whole",
     "wall_of",
 ]

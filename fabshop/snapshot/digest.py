@@ -83,7 +83,11 @@ def _planned(task: TaskFact) -> TaskFact:
         hold=task.hold if failed else None,
         logged=0,
         cured_at=None,
+        run=None,
         under_way_by=(),
+        may_help=False,
+        wished=False,
+        fallbacks=tuple(replace(way, pk=0) for way in task.fallbacks),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from fabshop.reckoning.facts import Facts
+from fabshop.reckoning.planning import as_chosen
 from fabshop.records.build import Build
 from fabshop.records.log import LogEntry
 from fabshop.records.shop import Shop
@@ -22,7 +23,18 @@ from fabshop.snapshot.task import (
 
 
 def take(now: datetime) -> Facts:
+    """The facts at `now`, as the shop goes on from what was chosen.
+
+    A task whose Plan B was taken stands there as that, with what led only to its final
+    way given up; see `take_whole`.
+    """
+    return as_chosen(take_whole(now))
+
+
+def take_whole(now: datetime) -> Facts:
     """The facts at `now` (aware), in a fixed number of queries whatever the size.
+
+    Each task stands there with all its ways, whichever was chosen.
 
     Read are: the live builds with their components and all their tasks, the shared
     tasks that are open, the orders under way, of those builds, or needed by those

@@ -93,7 +93,7 @@ def test_a_task_is_told_with_its_stages_and_what_it_comes_after(build):
     )
     for code in ("Z", "B"):
         AfterFactory(task=task, before=TaskFactory(build=build, code=code))
-    FallbackFactory(task=task, title="clips", minutes=12, chosen_at=MOMENT)
+    way = FallbackFactory(task=task, title="clips", minutes=12, chosen_at=MOMENT)
     fact = told(build, "A")
     assert fact.stages == (
         StageFact(words.StageKind.RUN, 840, "print-A"),
@@ -101,7 +101,7 @@ def test_a_task_is_told_with_its_stages_and_what_it_comes_after(build):
     )
     assert fact.after == ("B", "Z")
     assert (fact.left, fact.points, fact.build) == (15, 4, "tuppence")
-    assert fact.fallbacks == (FallbackFact("clips", 12, chosen=True),)
+    assert fact.fallbacks == (FallbackFact("clips", 12, chosen=True, pk=way.pk),)
 
 
 def test_sites_are_told_by_what_they_are_without_what_is_retired(build):

@@ -26,7 +26,7 @@ from fabshop.snapshot import digest, plan_clock, take
 from fabshop.snapshot.schedule import besides, stands_on
 
 SOLVER_S = 4.0
-LATE_S = 3.0
+LATE_S = 4.0
 GRACE_S = 30.0
 """Ordering the teardowns, starting the solver, and reading the answer."""
 SURE_RUNS = 2000

@@ -18,7 +18,7 @@ from fabshop.reckoning.goal import Goal, goals
 from fabshop.records.log import LogEntry
 from fabshop.records.shop import Person
 from fabshop.records.task import Fallback, Task
-from fabshop.snapshot import take
+from fabshop.snapshot import take_whole
 from fabshop.units import show_minutes, show_moment
 
 
@@ -135,7 +135,7 @@ def choose_fallback(
 
 
 def _ask_if_too_late(task: Task, way: Fallback, now: datetime) -> None:
-    facts = take(now)
+    facts = take_whole(now)
     ways = [goal for goal in goals(facts) if goal.task == task.code]
     late = [goal for goal in ways if goal.is_too_late and goal.plan_b == way.title]
     if not late:

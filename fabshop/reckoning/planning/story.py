@@ -169,7 +169,7 @@ class Story:
         found = {}
         for row in reversed(self.rows):
             if row.is_task:
-                found[row.task] = self._latest_start(row)
+                found[row.task] = self.latest_start_of(row)
         return found
 
     @cached_property
@@ -182,7 +182,7 @@ class Story:
         for row in self.rows:
             way = self._way(self.done[row.id])
             links = [*self.asked[row.id].get("after", ()), *way.get("after", ())]
-            by = self._latest_start(row)
+            by = self.latest_start_of(row)
             for link in links:
                 name = link["id"]
                 if name in self.beside.get("lines", {}) and (
@@ -198,7 +198,7 @@ class Story:
         ways: list[Data] = self.asked[row["id"]]["ways"]
         return next(way for way in ways if way["id"] == row["way"])
 
-    def _latest_start(self, row: Row) -> datetime:
+    def latest_start_of(self, row: Row) -> datetime:
         spare = row.latest_finish - row.finish
         if not row.by and row.minutes:
             latest = self.bench.latest_start(row.latest_finish, row.minutes)

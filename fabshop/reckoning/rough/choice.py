@@ -123,7 +123,8 @@ class _Choosing:
             jobs[i].ways[n].points * taken for (i, n), taken in self.taken.items()
         )
         minutes = sum(
-            jobs[i].ways[n].minutes * taken
+            # Of ways that are as short, the first one: the final.
+            (2 * jobs[i].ways[n].minutes + (n > 0)) * taken
             for (i, n), taken in self.taken.items()
             if jobs[i].ways[n].uses
         )

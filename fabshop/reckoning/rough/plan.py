@@ -16,7 +16,8 @@ from fabshop.reckoning.schedule.problem import problem_of
 Data = dict[str, Any]
 _LESS = (0, 30, 75, 150, 300)
 """Minutes taken out of the hours where what was chosen could not be put in order."""
-_TRY_SHARE = 0.35
+_TRY_S = 1.2
+_TRY_SHARE = 0.25
 _ROUGH_S = 0.6
 
 
@@ -35,9 +36,10 @@ def plan_shop(question: Data) -> Data:
     problem = problem_of(asked)
     best: Data | None = None
     most: tuple[int, int] | None = None
+    try_s = min(_TRY_S, _TRY_SHARE * limit_s)
     for less in _LESS:
         left = limit_s - (time.monotonic() - began)
-        if left < _TRY_SHARE * limit_s:
+        if left < try_s and less:
             break
         choice = choose(problem, less=less, limit_s=min(_ROUGH_S, left))
         if choice is None:
@@ -48,14 +50,17 @@ def plan_shop(question: Data) -> Data:
         }
         if not less and choice.is_proven:
             most = (-choice.missing, choice.points)
-        narrow = narrowed(question, ids) | {"time_limit_s": _TRY_SHARE * limit_s}
+        narrow = narrowed(question, ids) | {"time_limit_s": try_s}
         answer = plan_schedule(schedule_question(narrow))
         if best is None or rank(question, answer) > rank(question, best):
             best = answer
         if rank(question, best)[0] == -choice.missing:
             break
-    if best is not None and most is not None and rank(question, best)[:2] == most:
-        return _proven(question, best)
+    if best is not None and most is not None:
+        if rank(question, best)[:2] == most:
+            return _proven(question, best)
+        if rank(question, best)[0] == most[0]:
+            return _not_proven(question, best, {"left_out": []}, most)
     left = max(0.2, limit_s - (time.monotonic() - began))
     whole = plan_schedule(schedule_question(question | {"time_limit_s": left}))
     if best is None or rank(question, whole) >= rank(question, best):

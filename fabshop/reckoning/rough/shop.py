@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from fabshop.reckoning.ask import teardown_like
@@ -19,7 +20,9 @@ from fabshop.reckoning.planning import (
     told_beside,
     with_ways,
 )
+from fabshop.reckoning.readiness.wants import wants
 from fabshop.reckoning.rough.plan import plan_shop, rank
+from fabshop.reckoning.rough.price import prices
 
 Data = dict[str, Any]
 _TEARDOWN_S = 2.0
@@ -42,19 +45,88 @@ def shop_plan(
     ordered once more for those; the better of the two plans counts.
     """
     sessions = [_ordered(facts, one, late, {}) for one in teardowns]
-    asked, answer = _planned(facts, besides, sessions, late, time_limit_s)
-    again = [_again(facts, s, t, answer, late) for s, t in zip(sessions, teardowns, strict=True)]
-    if any(new is not None for new in again):
-        others = [new or old for new, old in zip(again, sessions, strict=True)]
-        asked_2, answer_2 = _planned(facts, besides, others, late, time_limit_s)
-        if rank(asked_2.question, answer_2) >= rank(asked.question, answer):
-            sessions, asked, answer = others, asked_2, answer_2
-    answer = _without_idle(asked, answer)
+    best = _Candidate(sessions, *_planned(facts, besides, sessions, late, time_limit_s))
+    instead: list[Data] = []
+    for others, what in _others(facts, best, teardowns, late):
+        new = _Candidate(others, *_planned(facts, besides, others, late, time_limit_s))
+        if what:
+            instead.append(what)
+        if new.rank >= best.rank:
+            worse, best = best, new
+        else:
+            worse = new
+        if what:
+            what |= {"points": worse.answer["points"], "finish": worse.answer["finish"]}
+            what["taken"] = best is new
+    answer = _without_idle(best.asked, best.answer)
     return {
-        "question": asked.question,
+        "question": best.asked.question,
         "answer": answer,
-        "beside": told_beside(facts, asked, sessions),
+        "beside": told_beside(facts, best.asked, best.sessions)
+        | {"instead": instead}
+        | ({} if late else {"prices": prices(best.asked.question, answer)}),
     }
+
+
+@dataclass(frozen=True)
+class _Candidate:
+    sessions: Sequence[Session]
+    asked: Asked
+    answer: Data
+
+    @property
+    def rank(self) -> tuple[int, int, int]:
+        return rank(self.asked.question, self.answer)
+
+
+def _others(
+    facts: Facts, best: _Candidate, teardowns: Sequence[Teardown], late: bool
+) -> Iterator[tuple[list[Session], Data]]:
+    """The teardowns ordered for the ways that the plan takes, where they differ.
+
+    And as they would be without waiting for the last part that they wait for.
+    """
+    pairs = list(zip(best.sessions, teardowns, strict=True))
+    again = [_again(facts, s, t, best.answer, late) for s, t in pairs]
+    if any(new is not None for new in again):
+        yield [new or s for new, (s, _) in zip(again, pairs, strict=True)], {}
+    for place, (session, teardown) in enumerate(pairs):
+        last = _last_gate(facts, session, late)
+        if last is None:
+            continue
+        line, task = last
+        current = again[place] or session
+        ways = current.ways | {task: PLAN_B}
+        others = [new or s for new, (s, _) in zip(again, pairs, strict=True)]
+        others[place] = _asked(facts, teardown, late, ways)
+        yield others, {"line": line, "task": task, "build": session.build}
+
+
+def _last_gate(
+    facts: Facts, session: Session, late: bool
+) -> tuple[str, str] | None:
+    """The line that comes last of those its tasks want, where a Plan B does without.
+
+    Only one that is worth no fewer points: that is no giving up.
+    """
+    found = []
+    for name in session.tasks:
+        task = facts.task_by_id[name]
+        if session.ways.get(name, FINAL) != FINAL:
+            continue
+        for want in wants(facts).get(name, ()):
+            at = want.arrival and (
+                want.arrival.late_at if late else want.arrival.likely_at
+            )
+            if at is not None:
+                found.append((at, want.line, task))
+    if not found:
+        return None
+    _, line, task = max(found, key=lambda one: (one[0], one[1]))
+    first = next((way for way in task.fallbacks if not way.chosen), None)
+    if task.wished or first is None or first.points < task.points:
+        return None
+    return line, task.id
 
 
 def _planned(

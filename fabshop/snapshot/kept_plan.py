@@ -1,0 +1,48 @@
+"""The shop's kept plan as it stands now, for everything that is told from it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from fabshop.reckoning.facts import Facts
+from fabshop.reckoning.planning.story import Story
+from fabshop.records.schedule import ShopPlan
+
+
+@dataclass(frozen=True)
+class KeptPlan:
+    """The current plan, told on likely and on late days.
+
+    `shift` is how far today's plan clock is ahead of the plan's own, over a clock
+    change.
+    """
+
+    plan: ShopPlan
+    story: Story
+    late: Story | None
+    shift: timedelta
+
+    def now_at(self, moment: datetime) -> datetime:
+        """A moment of the plan on the plan's clock of today."""
+        return moment + self.shift
+
+
+def kept_plan(facts: Facts) -> KeptPlan | None:
+    """The current plan, in one query; None where none was asked for yet."""
+    plan = ShopPlan.objects.kept().first()
+    if plan is None:
+        return None
+    return told(plan, facts.utc_offset_minutes)
+
+
+def told(plan: ShopPlan, utc_offset_minutes: int) -> KeptPlan:
+    late = None
+    if plan.late_answer and plan.late_question:
+        late = Story(plan.late_question, plan.late_answer, plan.beside["late"])
+    return KeptPlan(
+        plan=plan,
+        story=Story(plan.question, plan.answer, plan.beside),
+        late=late,
+        shift=timedelta(minutes=utc_offset_minutes - plan.utc_offset_minutes),
+    )
