@@ -20,7 +20,11 @@ from fabshop.api.problem import CONTENT_TYPE
 EXAMPLES = 3
 NO_JSON = {"/api/photos/"}  # takes a file; test_photo tries it
 # These reckon: once is enough.
-SLOW = {("POST", "/api/plans/"), ("POST", "/api/reckon/{kind}/")}
+SLOW = {
+    ("POST", "/api/plans/"),
+    ("POST", "/api/cut-lists/"),
+    ("POST", "/api/reckon/{kind}/"),
+}
 
 
 @pytest.fixture

@@ -1,0 +1,48 @@
+"""Cut lists by program: wanted, asked, kept, booked mark by mark."""
+
+from __future__ import annotations
+
+from rest_framework.test import APIClient
+
+from fabshop.records.shop import Shop
+from tests.factories import PieceFactory
+
+WISH = {
+    "code": "L05",
+    "title": "cross bar",
+    "material": "304",
+    "form": "tube",
+    "od": "8",
+    "wall": "1",
+    "length": "212",
+    "quantity": 2,
+    "joints": "J23 J24",
+    "is_frame": True,
+}
+
+
+def test_a_list_is_asked_kept_and_booked(api: APIClient, shop: Shop) -> None:
+    PieceFactory(code="M08")
+    answer = api.post("/api/wishes/", WISH, format="json")
+    assert answer.status_code == 201, answer.content
+    assert answer.json()[0]["left"] == 2
+    made = api.post("/api/cut-lists/")
+    assert made.status_code == 201, made.content
+    (bar,) = made.json()["answer"]["groups"][0]["bars"]
+    assert [cut["mark"] for cut in bar["cuts"]] == ["L05a", "L05b"]
+    assert [cut["joints"] for cut in bar["cuts"]] == [["J23"], ["J24"]]
+    cut = api.post("/api/cut-lists/1/L05a/cut/", {"length": "213.5"}, format="json")
+    assert cut.json()["left"] == 785.3
+    api.post("/api/cut-lists/1/L05b/cut/")
+    assert api.get("/api/cut-lists/1/").json()["cut"] == ["L05a", "L05b"]
+    assert api.get("/api/wishes/").json() == []
+    again = api.post("/api/cut-lists/1/L05b/cut/")
+    assert (again.status_code, again.json()["code"]) == (409, "is-cut")
+    assert len(api.get("/api/cut-lists/").json()) == 1
+
+
+def test_nothing_wanted_is_a_clash(api: APIClient, shop: Shop) -> None:
+    api.post("/api/wishes/", WISH, format="json")
+    assert api.post("/api/wishes/L05/give-up/").json() == []
+    answer = api.post("/api/cut-lists/")
+    assert (answer.status_code, answer.json()["code"]) == (409, "nothing-wanted")
