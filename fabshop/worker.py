@@ -1,8 +1,9 @@
-"""The only door to the two heavy libraries: they run in processes of their own.
+"""The only door to the heavy libraries: they run in processes of their own.
 
 `run` hands a call to such a process and kills it when it overruns its limit. At most
 two run at once; one stays warm for the next call, and ends after a few quiet minutes.
-The web process itself never loads the solver or the PDF maker.
+The web process itself never loads the solver, the PDF maker or the reader of drawings.
+Files that strangers made are read by `run_small`, whose process gets little memory.
 """
 
 from __future__ import annotations
@@ -20,14 +21,19 @@ from importlib import import_module
 from pathlib import Path
 from typing import IO, Any
 
-from fabshop.errors import ShopError, TookTooLong
+from fabshop.errors import ShopError, TookTooLong, TooLarge
+
+try:
+    import resource
+except ImportError:  # on systems without it the time limit stands alone
+    resource = None  # type: ignore[assignment]
 
 # Loading the libraries on a slow machine; not part of a caller's limit.
 START_S = 60.0
 
 _HOME = Path(__file__).resolve().parent.parent
 _LENGTH = struct.Struct(">Q")
-_CHILD = "from fabshop.worker import answer_calls; answer_calls()"
+_CHILD = "from fabshop.worker import answer_calls; answer_calls({most_mb})"
 
 
 class WorkerEnded(ShopError):
@@ -41,10 +47,15 @@ class Workers:
     """Processes that run the few functions named in `may_run`, and nothing else."""
 
     def __init__(
-        self, may_run: frozenset[tuple[str, str]], at_once: int, warm_s: float
+        self,
+        may_run: frozenset[tuple[str, str]],
+        at_once: int,
+        warm_s: float,
+        most_mb: int | None = None,
     ) -> None:
         self.may_run = may_run
         self.warm_s = warm_s
+        self.most_mb = most_mb
         self._places = threading.BoundedSemaphore(at_once)
         self._lock = threading.Lock()
         self._warm: _Process | None = None
@@ -96,7 +107,7 @@ class Workers:
                 return warm
             except (OSError, WorkerEnded):
                 pass  # it died while it had nothing to do
-        new = _Process()
+        new = _Process(self.most_mb)
         new.take(call)
         return new
 
@@ -113,9 +124,9 @@ class Workers:
 class _Process:
     """One Python of its own that answers one call after another."""
 
-    def __init__(self) -> None:
+    def __init__(self, most_mb: int | None = None) -> None:
         self._popen = subprocess.Popen(
-            [sys.executable, "-c", _CHILD],
+            [sys.executable, "-c", _CHILD.format(most_mb=most_mb)],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             cwd=_HOME,
@@ -192,8 +203,14 @@ def _received(pipe: IO[bytes]) -> Any:
     return pickle.loads(data)
 
 
-def answer_calls() -> None:
-    """The other end: answer calls from standard input until it closes."""
+def answer_calls(most_mb: int | None = None) -> None:
+    """The other end: answer calls from standard input until it closes.
+
+    With `most_mb` a call that wants more memory of its own is refused as too large.
+    """
+    if most_mb is not None and resource is not None:
+        most = most_mb * 1024 * 1024
+        resource.setrlimit(resource.RLIMIT_DATA, (most, most))
     calls = sys.stdin.buffer
     # Whatever a library prints goes to standard error, not between the answers.
     answers = os.fdopen(os.dup(1), "wb")
@@ -214,6 +231,8 @@ def answer_calls() -> None:
             _send(answers, ("answer", called(*args, **kwargs)))
         except ShopError as refusal:
             _send(answers, ("refused", refusal))
+        except MemoryError:
+            _send(answers, ("refused", TooLarge("This wants more memory than it may.")))
         except Exception:
             _send(answers, ("fault", traceback.format_exc()))
 
@@ -222,13 +241,29 @@ _workers = Workers(
     frozenset(
         {
             ("fabshop.reckoning.ask", "reckon"),
+            ("fabshop.reckoning.ask", "schedule_like"),
             ("fabshop.reckoning.ask", "teardown_like"),
             ("fabshop.reckoning.rough", "shop_plan"),
             ("fabshop.reckoning.sure", "sure"),
             ("fabshop.paper.render", "pdf"),
+            ("fabshop.paper.apron", "pdf"),
         }
     ),
     at_once=2,
     warm_s=300.0,
 )
 run = _workers.run
+
+_small = Workers(
+    frozenset(
+        {
+            ("fabshop.reckoning.drawing.read", "read"),
+            ("fabshop.reckoning.drawing.read", "lines_of"),
+        }
+    ),
+    at_once=1,
+    warm_s=60.0,
+    # Of data, stacks that are never touched among them: under 300 MB in earnest.
+    most_mb=340,
+)
+run_small = _small.run

@@ -15,6 +15,8 @@ from fabshop.units import show_moment
 
 PDF_LIMIT_S = 30.0
 PAPERS = ("a4", "letter")
+APRON = "apron-"
+"""Before the name of a paper: two pages on one, to be folded to A5 for the apron."""
 
 
 @dataclass(frozen=True)
@@ -57,11 +59,12 @@ class Sheet:
 
     def pdf(self, *, base_url: str, paper: str) -> bytes:
         """The sheet as PDF, made in the worker process."""
+        is_apron = paper.startswith(APRON) and not self.paper
         made: bytes = worker.run(
-            "fabshop.paper.render",
+            "fabshop.paper.apron" if is_apron else "fabshop.paper.render",
             "pdf",
             self.html(base_url=base_url, for_pdf=True),
-            paper=self.paper or paper,
+            paper=self.paper or paper.removeprefix(APRON),
             limit_s=PDF_LIMIT_S,
         )
         return made

@@ -11,7 +11,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from fabshop.errors import BadInput, ShopError
-from fabshop.paper.sheet import PAPERS, Sheet
+from fabshop.paper.sheet import APRON, PAPERS, Sheet
 
 MakesSheet = Callable[..., Sheet]
 View = Callable[..., HttpResponse]
@@ -32,12 +32,15 @@ def as_page(make: MakesSheet, asks: tuple[str, ...] = ()) -> View:
 
 
 def as_pdf(make: MakesSheet, asks: tuple[str, ...] = ()) -> View:
-    """A view that answers with the sheet as PDF, on `?paper=a4` or `letter`."""
+    """A view that answers with the sheet as PDF, on `?paper=a4` or `letter`.
+
+    `apron-a4` and `apron-letter` put two pages on one, to be folded for the apron.
+    """
 
     @_opened
     def page(request: HttpRequest, **named: str | int) -> HttpResponse:
         paper = request.GET.get("paper", "a4")
-        if paper not in PAPERS:
+        if paper.removeprefix(APRON) not in PAPERS:
             raise BadInput(
                 f"Paper: “{paper[:20]}” is not known. Choose a4 or letter.",
                 field="paper",

@@ -45,7 +45,10 @@ def test_it_plans_the_teardown_first_if_none_was_accepted(
 def test_it_prints_the_accepted_plan_on_the_paper_asked_for(
     demo_plan: Plan, tmp_path: Path
 ) -> None:
-    print_sheets(tmp_path, build="tuppence", paper="letter")
+    names = print_sheets(tmp_path, build="tuppence", paper="letter", apron=True)
+    assert names[1] == "tuppence-teardown-apron.pdf"
+    folded = (tmp_path / "tuppence-teardown-apron.pdf").read_bytes()
+    assert set(sizes_mm(folded)) == {(279, 216)}
     assert Plan.objects.count() == 1
     made = (tmp_path / "tuppence-teardown.pdf").read_bytes()
     assert set(sizes_mm(made)) == {(216, 279)}

@@ -45,6 +45,15 @@ def test_a_pdf_has_its_name_and_its_paper(page: Client, demo_plan: Plan) -> None
     assert sizes_mm(answer.content) == [(216, 279)]
 
 
+def test_a_copy_for_the_apron_has_two_pages_on_one(
+    page: Client, demo_plan: Plan
+) -> None:
+    whole = page.get(f"/paper/teardown/{demo_plan.pk}.pdf")
+    folded = page.get(f"/paper/teardown/{demo_plan.pk}.pdf?paper=apron-a4")
+    sides = len(sizes_mm(whole.content))
+    assert sizes_mm(folded.content) == [(297, 210)] * -(-sides // 2)
+
+
 def test_an_unknown_paper_is_refused_by_name(page: Client) -> None:
     answer = page.get("/paper/wall.pdf?paper=a3")
     assert answer.status_code == 422

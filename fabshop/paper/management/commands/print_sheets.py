@@ -21,7 +21,7 @@ from fabshop.paper.order import receiving_slip
 from fabshop.paper.pit import repair_card
 from fabshop.paper.plan import teardown_sheet
 from fabshop.paper.plan_pull import pull_list
-from fabshop.paper.sheet import PAPERS, Sheet
+from fabshop.paper.sheet import APRON, PAPERS, Sheet
 from fabshop.paper.shop import wall_sheet
 from fabshop.paper.stock import cut_sheet
 from fabshop.records.build import Build
@@ -40,6 +40,11 @@ class Command(BaseCommand):
         parser.add_argument("--to", required=True, metavar="DIR")
         parser.add_argument("--paper", choices=PAPERS, default="a4")
         parser.add_argument(
+            "--apron",
+            action="store_true",
+            help="Also the teardown sheet two pages up, to be folded to A5.",
+        )
+        parser.add_argument(
             "--base-url",
             help="What the QR codes lead to; this machine on the network, port 8000, "
             "where nothing is said.",
@@ -51,6 +56,7 @@ class Command(BaseCommand):
         build: str,
         to: str,
         paper: str,
+        apron: bool,
         base_url: str | None,
         **options: Any,
     ) -> None:
@@ -66,6 +72,11 @@ class Command(BaseCommand):
                 file = folder / f"{sheet.filename}.pdf"
                 file.write_bytes(sheet.pdf(base_url=address, paper=paper))
                 self.stdout.write(str(file))
+                if apron and sheet.name == "teardown":
+                    file = folder / f"{sheet.filename}-apron.pdf"
+                    two_up = sheet.pdf(base_url=address, paper=f"{APRON}{paper}")
+                    file.write_bytes(two_up)
+                    self.stdout.write(str(file))
         except ShopError as refusal:
             raise CommandError(refusal.message) from refusal
         except OSError as fault:
