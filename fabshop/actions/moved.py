@@ -9,16 +9,18 @@ from django.db.models import Field
 
 from fabshop.errors import Clash
 from fabshop.records.build import Component
+from fabshop.records.joint import Joint
 from fabshop.records.order import Order
 from fabshop.records.task import Task
 
-Movable = Task | Component | Order
+Movable = Task | Component | Order | Joint
 Before = dict[str, Any]
 
-TABLES: dict[str, type[Task | Component | Order]] = {
+TABLES: dict[str, type[Task | Component | Order | Joint]] = {
     "task": Task,
     "component": Component,
     "order": Order,
+    "joint": Joint,
 }
 
 

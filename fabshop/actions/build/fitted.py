@@ -12,6 +12,7 @@ from fabshop.actions.moved import Before, move
 from fabshop.actions.shop.allowed import require
 from fabshop.actions.task.finish import holds_under
 from fabshop.actions.typed import one_line
+from fabshop.actions.unaccepted import refuse_over_joints
 from fabshop.errors import BadInput, Clash, NeedsAnswer, NotAllowed
 from fabshop.reckoning.access import Cover as Over
 from fabshop.reckoning.access import removals_to_reach
@@ -105,6 +106,7 @@ def put_on(
             "Say first what sits there now.",
             code="missing",
         )
+    refuse_over_joints(components=[component])
     holds = holds_under(component)
     if holds:
         _refuse_over(holds, component, by=by, for_now=for_now)

@@ -7,11 +7,13 @@ from typing import Any
 
 from fabshop import words
 from fabshop.actions import wall
+from fabshop.actions.expired import refuse_gone_off
 from fabshop.actions.log.entry import itself, once, write_entry
 from fabshop.actions.log.late import SAME_TAP, is_late, mark_start, open_mark
 from fabshop.actions.moved import Before, move
 from fabshop.actions.shop import require
 from fabshop.actions.typed import number
+from fabshop.actions.unaccepted import refuse_to_paint
 from fabshop.errors import BadInput, Clash, NeedsAnswer
 from fabshop.records.log import LogEntry, Timer
 from fabshop.records.shop import Person
@@ -53,6 +55,8 @@ def start_work(
             return timer.start
     task = _locked_with(task, timer)
     refuse_finished(task)
+    refuse_gone_off(task, at=at)
+    refuse_to_paint(task)
     if timer is not None and late and not switch:
         return mark_start(by=by, task=task, now=now, at=at, client_id=client_id)
     if timer is not None and not switch:

@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 
 from fabshop import words
 from fabshop.actions import wall
+from fabshop.actions.joint.undone import JOINT_EFFECTS
 from fabshop.actions.log.entry import itself, once, write_entry
 from fabshop.actions.log.timer import lock_person
 from fabshop.actions.moved import move, put_back
@@ -14,8 +15,10 @@ from fabshop.actions.order.locked import locked_order
 from fabshop.actions.order.owed import pass_move_on
 from fabshop.actions.order.receipt import write_receipt
 from fabshop.actions.order.take_back import take_back
+from fabshop.actions.shelf.undone import SHELF_EFFECTS
 from fabshop.actions.shop import require
 from fabshop.actions.stock.undone import RACK_EFFECTS
+from fabshop.actions.task.run import undo_run
 from fabshop.errors import Clash, NotAllowed
 from fabshop.records.log import LogEntry, Timer
 from fabshop.records.order import OrderLine, Receipt, Sending, Settlement
@@ -166,9 +169,12 @@ def _settlement(entry: LogEntry, by: Person, now: datetime) -> None:
 
 _EFFECTS: dict[str, Callable[[LogEntry, Person, datetime], None]] = {
     "timer": _timer,
+    "run": undo_run,
     "receipts": _receipts,
     "signing": _signing,
     "sending": _sending,
     "settlement": _settlement,
+    **JOINT_EFFECTS,
     **RACK_EFFECTS,
+    **SHELF_EFFECTS,
 }

@@ -8,6 +8,7 @@ from django.db.models import Q
 
 from fabshop import words
 from fabshop.actions.moved import Before, move
+from fabshop.actions.unaccepted import refuse_over_joints
 from fabshop.errors import Clash, NotAllowed
 from fabshop.records.build import Component, Cover
 from fabshop.records.shop import Person
@@ -53,6 +54,7 @@ def refuse_unfit(task: Task, *, by: Person, waive: str = "") -> None:
             code="hold-unsigned",
         )
     fitted = fitted_by(task)
+    refuse_over_joints(task=task, components=fitted)
     for component in fitted:
         # A hold that waits for this very task cannot be signed before it.
         holds = [
