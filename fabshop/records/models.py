@@ -1,6 +1,12 @@
 """Where Django looks for the records; each noun has a file of its own."""
 
 from fabshop.records.build import Build, Component, Cover, Fastening
+from fabshop.records.drawing import (
+    CheckDecision,
+    Drawing,
+    DrawingSent,
+    MeasuredCheck,
+)
 from fabshop.records.frame import Bend, Frame, Node, PrintFit, Tube, TubeEnd
 from fabshop.records.joint import (
     ColourCall,
@@ -77,6 +83,7 @@ __all__ = [
     "After",
     "Bend",
     "Build",
+    "CheckDecision",
     "ColourCall",
     "ColourRow",
     "ColourTable",
@@ -89,6 +96,8 @@ __all__ = [
     "CutWish",
     "Day",
     "Draft",
+    "Drawing",
+    "DrawingSent",
     "Estimate",
     "Fallback",
     "Fastening",
@@ -101,6 +110,7 @@ __all__ = [
     "LogEntry",
     "Machine",
     "Material",
+    "MeasuredCheck",
     "Need",
     "Node",
     "Order",
@@ -123,8 +133,8 @@ __all__ = [
     "ReadingTaken",
     "Receipt",
     "Reservation",
-    "Sending",
     "Run",
+    "Sending",
     "Settlement",
     "ShelfMove",
     "ShelfSupply",

@@ -47,6 +47,9 @@ class Order(models.Model):
         max_length=12, blank=True, help_text="The revision we hold here now."
     )
     give_back_on = models.DateField(null=True, blank=True)
+    to_event = models.BooleanField(
+        default=False, help_text="It goes to the event's address, not to the shop."
+    )
     sent_with = models.ForeignKey(
         "Task",
         models.SET_NULL,
@@ -105,6 +108,11 @@ class OrderLine(models.Model):
     component = models.ForeignKey(
         Component, models.SET_NULL, null=True, blank=True, related_name="lines"
     )
+    material = models.ForeignKey(
+        "Material", models.PROTECT, null=True, blank=True, related_name="lines"
+    )
+    thickness_um = models.PositiveIntegerField(null=True, blank=True)
+    finish = models.CharField(max_length=80, blank=True, default="")
 
     class Meta:
         ordering = ["order_id", "number"]

@@ -45,6 +45,8 @@ class EntryKind(Word):
     JOINT = "joint"
     PREPARED = "prepared"
     COLOUR = "colour-call"
+    DRAWN = "drawing"
+    MEASURED = "measured"
 
 
 class StuckOn(Word):

@@ -6,6 +6,12 @@ from tests.factories.build import (
     CoverFactory,
     FasteningFactory,
 )
+from tests.factories.drawing import (
+    CheckDecisionFactory,
+    DrawingFactory,
+    DrawingSentFactory,
+    MeasuredCheckFactory,
+)
 from tests.factories.frame import (
     BendFactory,
     FrameFactory,
@@ -44,6 +50,7 @@ from tests.factories.order import (
     SettlementFactory,
     SupplierFactory,
 )
+from tests.factories.overnight import RunFactory
 from tests.factories.plan import PlanFactory, PlanStepFactory, StepTickFactory
 from tests.factories.shelf import (
     ConsumableFactory,
@@ -84,11 +91,10 @@ from tests.factories.task import (
 )
 
 __all__ = [
-    "MOMENT",
-    "TODAY",
     "AfterFactory",
     "BendFactory",
     "BuildFactory",
+    "CheckDecisionFactory",
     "ColourCallFactory",
     "ColourRowFactory",
     "ColourTableFactory",
@@ -101,6 +107,8 @@ __all__ = [
     "CutWishFactory",
     "DayFactory",
     "DraftFactory",
+    "DrawingFactory",
+    "DrawingSentFactory",
     "EstimateFactory",
     "FallbackFactory",
     "FasteningFactory",
@@ -111,8 +119,10 @@ __all__ = [
     "JointMoveFactory",
     "KeptAnswerFactory",
     "LogEntryFactory",
+    "MOMENT",
     "MachineFactory",
     "MaterialFactory",
+    "MeasuredCheckFactory",
     "NeedFactory",
     "NodeFactory",
     "OrderFactory",
@@ -134,6 +144,7 @@ __all__ = [
     "ReadingTakenFactory",
     "ReceiptFactory",
     "ReservationFactory",
+    "RunFactory",
     "SendingFactory",
     "SettlementFactory",
     "ShelfMoveFactory",
@@ -145,6 +156,7 @@ __all__ = [
     "StageFactory",
     "StepTickFactory",
     "SupplierFactory",
+    "TODAY",
     "TaskFactory",
     "TimerFactory",
     "TrayFactory",
