@@ -10,6 +10,7 @@ from fabshop.reckoning.battery import battery
 from fabshop.reckoning.cope import cope
 from fabshop.reckoning.cutting import cut_list
 from fabshop.reckoning.questions import parse
+from fabshop.reckoning.questions.schedule import ScheduleQuestion
 from fabshop.reckoning.questions.teardown import TeardownQuestion
 from fabshop.reckoning.schedule import plan_schedule
 from fabshop.reckoning.teardown import Known, plan_teardown
@@ -40,3 +41,13 @@ def teardown_like(question: object, known: Known) -> dict[str, Any]:
     asked = parse("teardown", question)
     assert isinstance(asked, TeardownQuestion)
     return plan_teardown(asked, known)
+
+
+def schedule_like(question: object, kept: dict[str, Any]) -> dict[str, Any]:
+    """The answer to a schedule question that stays as one given before.
+
+    `kept` is that answer; of plans that are as good it is that one again.
+    """
+    asked = parse("schedule", question)
+    assert isinstance(asked, ScheduleQuestion)
+    return plan_schedule(asked, kept)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from fabshop.reckoning.questions.schedule import ScheduleQuestion
-from fabshop.reckoning.schedule.answer import answer_of, impossible
+from fabshop.reckoning.schedule.answer import answer_of, impossible, kept_plan
 from fabshop.reckoning.schedule.best import Budget
 from fabshop.reckoning.schedule.plan import best_plan
 from fabshop.reckoning.schedule.problem import problem_of
@@ -14,15 +14,22 @@ from fabshop.reckoning.schedule.reasons import left_out, why_not_pinned
 __all__ = ["plan_schedule"]
 
 _REASONS_S = 0.3
-"""Time for telling why something is left out, where the plan has used up the limit."""
+"""Time kept back for telling why something is left out."""
+_LEAST_S = 0.1
 
 
-def plan_schedule(question: ScheduleQuestion) -> dict[str, Any]:
-    """The best schedule, as the plain data that the format names."""
-    budget = Budget(question.time_limit_s)
+def plan_schedule(
+    question: ScheduleQuestion, kept: dict[str, Any] | None = None
+) -> dict[str, Any]:
+    """The best schedule, as the plain data that the format names.
+
+    `kept` is an answer given before: of plans that are as good it is that one again,
+    as far as its activities and ways are still in the question.
+    """
+    budget = Budget(max(_LEAST_S, question.time_limit_s - _REASONS_S))
     problem = problem_of(question)
-    best = best_plan(problem, budget)
-    reasons_budget = Budget(max(budget.left_s, _REASONS_S))
+    best = best_plan(problem, budget, kept_plan(problem, kept or {}))
+    reasons_budget = Budget(_REASONS_S + budget.left_s)
     pins = sum(job.pinned is not None for job in problem.jobs)
     if best.bounds[0] < pins:
         return impossible(why_not_pinned(problem, reasons_budget))

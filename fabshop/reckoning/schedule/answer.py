@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from fabshop.reckoning.questions.strict import moment_of
+from fabshop.reckoning.questions.strict import minute_of, moment_of
 from fabshop.reckoning.schedule.best import AIMS, Best
 from fabshop.reckoning.schedule.latest import latest_finishes
+from fabshop.reckoning.schedule.place import Placed, Plan
 from fabshop.reckoning.schedule.problem import Problem
 
 Answer = dict[str, Any]
@@ -37,6 +38,23 @@ def impossible(why: str) -> Answer:
         "activities": [],
         "left_out": [],
     }
+
+
+def kept_plan(problem: Problem, answer: Answer) -> Plan:
+    """What an answer given before says about activities that are still asked for."""
+    places = {job.id: i for i, job in enumerate(problem.jobs)}
+    found: Plan = {}
+    for row in answer.get("activities", []):
+        i = places.get(row["id"])
+        if i is None:
+            continue
+        names = [way.id for way in problem.jobs[i].ways]
+        if row["way"] in names:
+            start, finish = (
+                minute_of(row[field]) - problem.origin for field in ("start", "finish")
+            )
+            found[i] = Placed(names.index(row["way"]), start, finish)
+    return found
 
 
 def _gap(problem: Problem, best: Best, place: int) -> Answer:

@@ -159,7 +159,7 @@ class Model:
 
     def _no_loop_among_the_ways_taken(self) -> None:
         arcs = [arc for arc in self._arcs() if arc[2] in self.done]
-        in_loops = _on_loops(self.open, [(i, before) for i, _, before, _ in arcs])
+        in_loops = on_loops(self.open, [(i, before) for i, _, before, _ in arcs])
         size = max(1, len(in_loops))
         turn = {i: self.model.new_int_var(0, size, f"turn {i}") for i in in_loops}
         for i, literal, before, _ in arcs:
@@ -340,7 +340,7 @@ def _some(limits: set[int]) -> list[int]:
     return ordered[::step]
 
 
-def _on_loops(nodes: list[int], arcs: list[tuple[int, int]]) -> list[int]:
+def on_loops(nodes: list[int], arcs: list[tuple[int, int]]) -> list[int]:
     """The nodes that remain when those that end all their chains are taken away."""
     left = set(nodes)
     while True:

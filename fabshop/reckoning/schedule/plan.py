@@ -10,7 +10,7 @@ from fabshop.reckoning.schedule.bound import earliest_finish
 from fabshop.reckoning.schedule.breed import Breed
 from fabshop.reckoning.schedule.by_rule import plan_by_rule
 from fabshop.reckoning.schedule.model import Model
-from fabshop.reckoning.schedule.place import Plan
+from fabshop.reckoning.schedule.place import Plan, in_order, placed_in_order
 from fabshop.reckoning.schedule.problem import Problem
 from fabshop.reckoning.schedule.scope import Scope, scope_of
 
@@ -27,10 +27,16 @@ _STEPS_DOWN = 8
 FINISH = 3
 
 
-def best_plan(problem: Problem, budget: Budget) -> Best:
-    """The best plan found in the time, and how far it is proven."""
+def best_plan(problem: Problem, budget: Budget, kept: Plan | None = None) -> Best:
+    """The best plan found in the time, and how far it is proven.
+
+    `kept` is a plan made before: where none is better, it stays.
+    """
     scope = scope_of(problem)
-    return _Aims(problem, scope, budget).best()
+    aims = _Aims(problem, scope, budget)
+    if kept:
+        aims.keep(kept)
+    return aims.best()
 
 
 class _Aims:
@@ -40,6 +46,18 @@ class _Aims:
         self.ways, self.order, self.plan = plan_by_rule(problem, scope, Budget(rule_s))
         self.rank = rank_of(problem, self.plan)
         self.has_bred = False
+
+    def keep(self, kept: Plan) -> None:
+        """A plan made before, as far as it can still be done, unless it is worse."""
+        ways = {i: p.way for i, p in kept.items() if p.way in self.scope.ways[i]}
+        order = [float(self.problem.horizon)] * len(self.problem.jobs)
+        for i in ways:
+            order[i] = float(kept[i].start)
+        plan = placed_in_order(self.problem, in_order(self.problem, ways, order))
+        rank = rank_of(self.problem, plan)
+        if rank >= self.rank:
+            self.ways, self.order = ways, order
+            self.plan, self.rank = plan, rank
 
     def best(self) -> Best:
         """Each aim as far as it goes; past one not proven, plans are only bettered."""

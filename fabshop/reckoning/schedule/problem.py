@@ -97,10 +97,10 @@ class _Reading:
     def problem(self) -> Problem:
         question = self.question
         jobs = tuple(self._job(activity) for activity in question.activities)
-        horizon = self._horizon()
+        horizon, limit = self._horizon(), self._deadline()
         return Problem(
             origin=self.origin,
-            horizon=horizon,
+            horizon=max(0, horizon),
             has_deadline=question.deadline is not None,
             capacities=tuple(one.capacity for one in question.resources),
             resource_ids=tuple(self.resources),
@@ -108,7 +108,7 @@ class _Reading:
             windows=tuple(self.windows),
             stores=tuple(math.floor(_exact(one.amount)) for one in question.stores),
             store_ids=tuple(self.stores),
-            jobs=tuple(replace(job, due=min(job.due, horizon)) for job in jobs),
+            jobs=tuple(replace(job, due=min(job.due, limit)) for job in jobs),
         )
 
     def _spans(self, windows: tuple[tuple[str, str], ...] | None) -> Windows | None:
@@ -141,10 +141,16 @@ class _Reading:
             self.common[resources] = self._axis(spans)
         return self.common[resources]
 
+    def _deadline(self) -> int:
+        """As it is told, which may be before the origin: then nothing can be done."""
+        if self.question.deadline is None:
+            return self._horizon()
+        return minute_of(self.question.deadline) - self.origin
+
     def _horizon(self) -> int:
         question = self.question
         if question.deadline is not None:
-            return max(0, minute_of(question.deadline) - self.origin)
+            return self._deadline()
         last = max((spans[-1][1] for spans in self.spans if spans), default=0)
         for activity in question.activities:
             if activity.ready is not None:

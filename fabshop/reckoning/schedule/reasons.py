@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cached_property
 
 from fabshop.reckoning import solver
 from fabshop.reckoning.questions.strict import moment_of
 from fabshop.reckoning.schedule.best import AIMS, Best, Budget
-from fabshop.reckoning.schedule.model import Model
+from fabshop.reckoning.schedule.model import Model, on_loops
 from fabshop.reckoning.schedule.place import span_from
 from fabshop.reckoning.schedule.problem import Job, Problem, Way
 from fabshop.reckoning.schedule.scope import Scope, scope_of
@@ -37,6 +38,7 @@ class _Reasons:
         jobs = self.problem.jobs
         return (
             self._spared(index)
+            or self._in_circles(index, job)
             or (
                 ""
                 if self.scope.is_open(index)
@@ -60,6 +62,27 @@ class _Reasons:
         if all(missed):
             return f"comes after {missed[0]!r}, which is left out"
         return ""
+
+    def _in_circles(self, index: int, job: Job) -> str:
+        """Where every way waits for others of which the same is true."""
+        if index not in self._loops:
+            return ""
+        befores = {b for way in job.ways for b, _ in way.after}
+        names = [self.problem.jobs[b].id for b in sorted(befores & self._loops)]
+        return f"would come after itself, by way of {' or '.join(map(repr, names))}"
+
+    @cached_property
+    def _loops(self) -> set[int]:
+        jobs, spared = self.problem.jobs, self.scope.sparers
+        stuck = {i for i in range(len(jobs)) if not spared[i]}
+        while free := {
+            i
+            for i in stuck
+            if any(not stuck & {b for b, _ in way.after} for way in jobs[i].ways)
+        }:
+            stuck -= free
+        arcs = [(i, b) for i in stuck for way in jobs[i].ways for b, _ in way.after]
+        return set(on_loops(sorted(stuck), arcs))
 
     def _not_worth_it(self, index: int, job: Job) -> str:
         points = max(job.ways[n].points for n in self.scope.ways[index])
@@ -140,16 +163,17 @@ def _never_this_way(problem: Problem, scope: Scope, job: Job, way: Way) -> str:
     for before, _ in way.after:
         if not scope.is_open(before) and not scope.sparers[before]:
             return f"comes after {problem.jobs[before].id!r}, which cannot be done"
-    by = moment_of(problem.origin + min(job.due, problem.horizon))
     along = problem.axes[way.axis]
-    names = [repr(problem.resource_ids[r]) for r, _ in way.uses]
-    who = " and ".join(names)
+    who = " and ".join(repr(problem.resource_ids[r]) for r, _ in way.uses)
+    has_limit = problem.has_deadline or job.due < problem.horizon
+    by = f"by {moment_of(problem.origin + job.due)}" if has_limit else "in the hours"
+    there = f"lie before {by[3:]}" if has_limit else "are entered"
     if not along.length:
-        return f"finds no hours of {who} before {by}" if who else f"is due by {by}"
+        return f"finds no hours of {who}: none {there}" if who else f"is due {by}"
     if way.minutes > along.length:
         return (
-            f"takes {way.minutes} minutes, and only {along.length} minutes of {who} "
-            f"lie before {by}"
+            f"takes {way.minutes} minutes, and only {along.length} minutes"
+            f"{f' of {who}' if who else ''} {there}"
         )
     longest = max(end - start for start, end in along.windows)
     if job.unbroken and way.minutes > longest:
@@ -160,7 +184,7 @@ def _never_this_way(problem: Problem, scope: Scope, job: Job, way: Way) -> str:
     since = ""
     if span_from(problem, replace(job, ready=0), way, 0) is not None:
         since = "once what it needs is there and what comes before it is over, "
-    return f"{since}its {way.minutes} minutes cannot be over by {by}"
+    return f"{since}its {way.minutes} minutes cannot be over {by}"
 
 
 def why_not_pinned(problem: Problem, budget: Budget) -> str:
@@ -180,7 +204,7 @@ def why_not_pinned(problem: Problem, budget: Budget) -> str:
     told = " and ".join(_pin(problem.jobs[i]) for i in kept)
     if len(kept) == 1:
         return f"{told} cannot be kept: {_ALL_IN_ALL}"
-    short = _short_of(problem, kept)
+    short = _short_of(problem, scope, kept)
     return f"{told} cannot be kept together: {short or _ALL_IN_ALL}"
 
 
@@ -194,13 +218,24 @@ def _pin(job: Job) -> str:
     return f"{job.id!r} pinned to {job.ways[job.pinned].id!r}"
 
 
-def _short_of(problem: Problem, pins: list[int]) -> str:
+def _short_of(problem: Problem, scope: Scope, pins: list[int]) -> str:
+    """What these pins, with all that must come before them, take too much of."""
+    forced = set(pins)
+    waiting = list(pins)
+    while waiting:
+        i = waiting.pop()
+        ways = [problem.jobs[i].ways[n] for n in scope.ways[i]]
+        shared = set.intersection(*({b for b, _ in way.after} for way in ways))
+        new = {b for b in shared if not scope.sparers[b]} - forced
+        forced |= new
+        waiting += new
     for store, there_is in enumerate(problem.stores):
-        wanted = 0
-        for i in pins:
-            number = problem.jobs[i].pinned
-            assert number is not None
-            wanted += dict(problem.jobs[i].ways[number].takes).get(store, 0)
+        wanted = sum(
+            min(
+                dict(problem.jobs[i].ways[n].takes).get(store, 0) for n in scope.ways[i]
+            )
+            for i in forced
+        )
         if wanted > there_is:
             name = problem.store_ids[store]
             return (
