@@ -12,6 +12,8 @@ from django.db.models import F
 from fabshop import words
 from fabshop.actions.order import balance
 from fabshop.actions.order.owed import line_name
+from fabshop.console.audit_frame import FRAME_CHECKS
+from fabshop.console.audit_stock import RACK_CHECKS
 from fabshop.reckoning.access import Cover as Over
 from fabshop.reckoning.access import loops
 from fabshop.records.build import Component, Cover
@@ -238,4 +240,6 @@ CHECKS: dict[str, Callable[[], Iterable[str]]] = {
     "start-without-end": _starts_that_nothing_ends,
     "under-way-by-nobody": _tasks_under_way_by_nobody,
     "photo-without-file": _photos_without_a_file,
+    **RACK_CHECKS,
+    **FRAME_CHECKS,
 }

@@ -8,6 +8,7 @@ from django.db.models import Q
 
 from fabshop import words
 from fabshop.actions.moved import Before, move
+from fabshop.actions.stock.hold import release_of_task
 from fabshop.actions.unaccepted import refuse_over_joints
 from fabshop.errors import Clash, NotAllowed
 from fabshop.records.build import Component, Cover
@@ -84,7 +85,10 @@ def refuse_unfit(task: Task, *, by: Person, waive: str = "") -> None:
 
 
 def mark_done(task: Task, *, at: datetime, before: Before) -> None:
-    """Set the task done, its cure running, and what it fits final and on."""
+    """Set the task done, its cure running, and what it fits final and on.
+
+    What it still holds of the rack is free again.
+    """
     move(
         task,
         before,
@@ -95,6 +99,8 @@ def mark_done(task: Task, *, at: datetime, before: Before) -> None:
     for component in fitted_by(task):
         if component.state != words.ComponentState.FINAL or not component.is_on:
             move(component, before, state=words.ComponentState.FINAL, is_on=True)
+    if let_go := release_of_task(task, at):
+        before["let_go"] = let_go
 
 
 def cured_at(task: Task, at: datetime) -> datetime | None:

@@ -4,7 +4,7 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from fabshop.actions.log import undo_entry
+from fabshop.actions.log import finish_work, undo_entry
 from fabshop.actions.stock import release_piece, reserve_piece
 from fabshop.actions.task import give_up_task
 from fabshop.errors import BadInput, Clash, NeedsAnswer
@@ -43,6 +43,19 @@ def test_it_is_let_go_when_the_task_is_given_up_and_held_again_when_that_is_undo
     assert held.released_at == now
     entry = LogEntry.objects.get(kind="given-up-task")
     undo_entry(by=owner, entry=entry, now=now + timedelta(minutes=1))
+    held.refresh_from_db()
+    assert held.released_at is None
+
+
+def test_a_finished_task_lets_go_of_what_it_did_not_use(
+    tube: Piece, owner: Person, now: datetime
+) -> None:
+    task = TaskFactory()
+    held = reserve_piece(by=owner, piece=tube, task=task, now=now)
+    entry = finish_work(by=owner, task=task, now=now, minutes=5)
+    held.refresh_from_db()
+    assert held.released_at == now
+    undo_entry(by=owner, entry=entry, now=now)
     held.refresh_from_db()
     assert held.released_at is None
 
