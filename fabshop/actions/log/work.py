@@ -7,6 +7,7 @@ from fractions import Fraction
 from math import isfinite
 
 from fabshop import words
+from fabshop.actions.expired import refuse_gone_off
 from fabshop.actions.log.entry import itself, once, write_entry
 from fabshop.actions.log.timer import (
     end_timer_on,
@@ -50,6 +51,7 @@ def finish_work(
     lock_person(by)
     task = locked_task(task)
     refuse_finished(task)
+    refuse_gone_off(task, at=ended_at or at or now)
     refuse_unfit(task, by=by, waive=waive)
     before: Before = {}
     minutes = _stop_too(

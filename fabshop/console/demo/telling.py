@@ -37,6 +37,7 @@ from fabshop.actions.shop import (
 from fabshop.actions.task import add_task
 from fabshop.console.demo.anchor import Anchor, table
 from fabshop.console.demo.packout import tell_packout
+from fabshop.console.demo.shelf import tell_shelf
 from fabshop.console.demo.stock import tell_stock
 from fabshop.errors import Clash
 from fabshop.records.build import Build, Component
@@ -70,6 +71,7 @@ class Telling:
             self._event(self.anchor.moment(at), code, kind, said)
         self._tasks(table("tasks"))
         tell_stock(owner=self.owner, at=self.set_up_at)
+        tell_shelf(by=self.owner, at=self.set_up_at, anchor=self.anchor)
         tell_packout(by=self.owner, now=self.set_up_at)
         return shop
 

@@ -16,6 +16,7 @@ from fabshop.reckoning.facts.order import (
     PromiseFact,
 )
 from fabshop.reckoning.facts.schedule import Besides, StoreFact
+from fabshop.reckoning.facts.shelf import ConsumableFact, TrayFact
 from fabshop.reckoning.facts.shop import DayFact, Span
 from fabshop.reckoning.facts.stock import PieceFact, WishFact
 from fabshop.reckoning.facts.task import (
@@ -31,6 +32,7 @@ __all__ = [
     "Besides",
     "BuildFact",
     "ComponentFact",
+    "ConsumableFact",
     "DayFact",
     "Facts",
     "FallbackFact",
@@ -45,5 +47,6 @@ __all__ = [
     "StageFact",
     "StoreFact",
     "TaskFact",
+    "TrayFact",
     "WishFact",
 ]
