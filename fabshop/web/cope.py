@@ -78,11 +78,18 @@ def cope_fit(request: HttpRequest) -> HttpResponse:
 def cope_context(asked: dict[str, str], typed: QueryDict) -> dict[str, Any]:
     return {
         "now": clock.now(),
-        "typed": typed if any(asked.values()) else None,
+        "typed": _with_reading(typed) if any(asked.values()) else None,
         "reads": [("between", "Angle between"), ("dial", "Dial from square")],
         "fit": PrintFit.objects.first(),
         "is_both": bool(asked.get("onto2") or asked.get("angle2")),
     }
+
+
+def _with_reading(typed: QueryDict) -> QueryDict:
+    """What was typed; whoever did not say which angle it is means the one between."""
+    known = typed.copy()
+    known.setdefault("reads", "between")
+    return known
 
 
 def _echo(template: Template) -> str:

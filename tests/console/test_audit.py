@@ -14,7 +14,6 @@ from fabshop import words
 from fabshop.actions.log import start_work, stop_work, undo_entry
 from fabshop.console.audit import CHECKS, contradictions
 from fabshop.console.audit_frame import FRAME_CHECKS
-from fabshop.console.audit_frame import FRAME_CHECKS
 from fabshop.console.audit_stock import RACK_CHECKS
 from fabshop.records.build import Component
 from fabshop.records.shop import Person, Shop
