@@ -17,6 +17,7 @@ from typing import Any
 from fabshop.console.bench.made_up_shop import shop_question
 from fabshop.reckoning.ask import reckon
 from fabshop.reckoning.schedule.direct import direct_makespan
+from fabshop.reckoning.sure import sure
 
 SHOP = (150, 40)
 """Activities and days of the made-up shops: two people, three machines."""
@@ -59,6 +60,41 @@ def _shops(limit: float, shop: tuple[int, int], seeds: int) -> Iterator[str]:
             name = f"shop {shop[0]}/{shop[1]} load {load} no {seed + 1}"
             yield _told(f"{name}, first", {**asked, "time_limit_s": FIRST_S})
             yield _told(name, {**asked, "time_limit_s": limit})
+    yield _sure(shop)
+
+
+def _sure(shop: tuple[int, int]) -> str:
+    """How long the runs of one plan take, with every arrival and all work in doubt."""
+    asked = {**shop_question(*shop, SHOP_LOADS[0], 0), "time_limit_s": FIRST_S}
+    answer = reckon("schedule", asked)
+    ids = [one["id"] for one in asked["activities"]]
+    spread = {"early": 0.8, "likely": 1.0, "late": 1.6}
+    days = [
+        {
+            "id": one["id"],
+            "activities": [one["id"]],
+            "early": one["ready"],
+            "likely": one["ready"],
+            "late": asked["deadline"],
+        }
+        for one in asked["activities"]
+        if "ready" in one
+    ]
+    began = time.monotonic()
+    found = sure(
+        {
+            "plans": [{"id": "kept", "question": asked, "answer": answer}],
+            "arrivals": days,
+            "work": [{"id": "all", "activities": ids, **spread}],
+            "resource": "me",
+        }
+    )
+    seconds = time.monotonic() - began
+    name = f"how sure, {len(ids) + len(days)} doubts"
+    return (
+        f"{name:<34} {seconds:7.2f} s for {found['runs']} runs, "
+        f"chance {found['plans'][0]['chance']:.2f}"
+    )
 
 
 def _told(name: str, asked: dict[str, Any]) -> str:

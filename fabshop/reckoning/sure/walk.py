@@ -141,7 +141,7 @@ class Walk:
                 moved = queue.hours.start_clock(room)
                 start[rows] = np.maximum(start[rows], moved)
             start[rows], finish[rows] = self._span(job, way, start[rows], minutes[rows])
-            if not queues:
+            if not queues or (not job.unbroken and self._rests_alike(way)):
                 break
             later = np.full(len(rows), -1, dtype=np.int64)
             for queue in queues:
@@ -153,6 +153,12 @@ class Walk:
             rows, later = rows[later >= 0], later[later >= 0]
             start[rows] = later
         return start, finish
+
+    def _rests_alike(self, way: Way) -> bool:
+        """Whether it rests just when its one resource does: a gap found is enough."""
+        if len(way.uses) > 1:
+            return False
+        return way.axis == self.problem.resource_axes[way.uses[0][0]]
 
     def _span(
         self, job: Job, way: Way, earliest: Whole, minutes: Whole

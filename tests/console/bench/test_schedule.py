@@ -11,6 +11,7 @@ from fabshop.console.bench.schedule import (
     rows,
 )
 
+SMALL = (8, 5)
 SM = """\
 projects                      :  1
 jobs (incl. supersource/sink ):  5
@@ -61,7 +62,7 @@ def test_a_project_is_read_from_its_text(tmp_path: Path) -> None:
 def test_each_instance_is_a_row_and_then_all_of_them(tmp_path: Path) -> None:
     (tmp_path / "tiny.sm").write_text(SM)
     (tmp_path / "best_known.csv").write_text("instance,best_known\ntiny.sm,14\n")
-    one, ours, plain = rows(str(tmp_path), None, 5, seeds=0)
+    _, one, ours, plain = rows(str(tmp_path), None, 5, SMALL, seeds=0)
     assert one.startswith("tiny                 best known 14: 14 proven in ")
     assert "plain model 14 proven" in one
     assert ours.startswith("all, ours            1 of 1 proven, 0.00 % over")
@@ -72,12 +73,14 @@ def test_a_job_shop_is_read_from_its_table(tmp_path: Path) -> None:
     (tmp_path / "shops.json").write_text(json.dumps(SHOP))
     ((name, best, question),) = job_shop_instances(tmp_path / "shops.json")
     assert (name, best, len(question["activities"])) == ("tiny", 7, 4)
-    one, *_ = rows(None, str(tmp_path / "shops.json"), 5, seeds=0)
+    _, one, *_ = rows(None, str(tmp_path / "shops.json"), 5, SMALL, seeds=0)
     assert "best known 7: 7 proven" in one
 
 
 def test_made_up_shops_have_a_first_row_and_another() -> None:
-    found = list(rows(None, None, 2, shop=(8, 5), seeds=1))
-    assert len(found) == 6
+    found = list(rows(None, None, 2, shop=SMALL, seeds=1))
+    assert len(found) == 7
     assert found[0].startswith("shop 8/5 load 0.8 no 1, first")
     assert "optimal" in found[1]
+    assert found[6].startswith("how sure, ")
+    assert "for 2000 runs, chance " in found[6]
