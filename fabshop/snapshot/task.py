@@ -15,11 +15,13 @@ from fabshop.reckoning.facts import (
     FallbackFact,
     FinishedTask,
     NeedFact,
+    RunFact,
     StageFact,
     TaskFact,
 )
 from fabshop.records.build import Build
 from fabshop.records.log import LogEntry, Timer
+from fabshop.records.overnight import Run
 from fabshop.records.task import (
     After,
     Estimate,
@@ -48,6 +50,7 @@ def live_tasks(builds: list[Build], now: datetime) -> list[Task]:
     still looked at.
     """
     lately = Q(done_at__gte=now - _LATELY) | Q(cured_at__gt=now)
+    lately |= Q(pk__in=Run.objects.unsaid().values("task_id"))
     shared = Q(build=None) & (Q(state__in=_OPEN) | lately)
     of_builds = Q(build_id__in=[build.pk for build in builds])
     return list(Task.objects.filter(of_builds | shared))
@@ -73,6 +76,7 @@ def task_facts(
     fallbacks = _fallbacks(ids)
     verdicts = _verdicts([task.pk for task in tasks if task.is_hold])
     timers = _timers(ids)
+    runs = _runs(ids, clock)
     return tuple(
         TaskFact(
             id=task.code,
@@ -103,11 +107,26 @@ def task_facts(
             may_help=task.may_help,
             wished=task.wished_at is not None,
             cured_at=clock.to_plan(task.cured_at) if task.cured_at else None,
+            run=runs.get(task.pk),
             under_way_by=tuple(timers.get(task.pk, ())),
             fallbacks=tuple(fallbacks.get(task.pk, ())),
         )
         for task in tasks
     )
+
+
+def _runs(ids: list[int], clock: Clock) -> dict[int, RunFact]:
+    """The runs of which nobody has said what they came to; the earliest of a task."""
+    rows = Run.objects.unsaid().filter(task_id__in=ids).order_by("-begun_at", "-pk")
+    return {
+        row.task_id: RunFact(
+            id=row.pk,
+            machine=row.machine.name,
+            begun_at=clock.to_plan(row.begun_at),
+            due_at=clock.to_plan(row.due_at),
+        )
+        for row in rows.select_related("machine")
+    }
 
 
 def finished_tasks() -> tuple[FinishedTask, ...]:

@@ -25,6 +25,7 @@ from fabshop.web import (
     order_form,
     order_move,
     outbox,
+    overnight,
     person,
     photo,
     pit,
@@ -161,6 +162,9 @@ urlpatterns = [
     path(
         "tasks/<slug:code>/fallbacks/", task_ways.task_fallbacks, name="task-fallbacks"
     ),
+    path("tasks/<slug:code>/run/", overnight.run_start, name="run-start"),
+    path("overnights/", overnight.overnights, name="overnights"),
+    path("runs/<int:pk>/", overnight.run, name="run"),
     # orders, and what came of them
     path("orders/", order.order_list, name="order-list"),
     path("orders/new/", order_form.order_new, name="order-new"),

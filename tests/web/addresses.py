@@ -11,13 +11,14 @@ from fabshop.reckoning.cut_groups import groups, told
 from fabshop.records.frame import Frame
 from fabshop.records.log import LogEntry
 from fabshop.records.order import Receipt
+from fabshop.records.overnight import Run
 from fabshop.records.plan import Plan
 from fabshop.records.shop import Person, Window
 from fabshop.records.stock import CutWish, Piece
 from fabshop.records.task import Task
 from fabshop.snapshot.stock import open_wishes
 from fabshop.web import urls
-from tests.factories import CutListFactory, CutMarkFactory, DraftFactory
+from tests.factories import CutListFactory, CutMarkFactory, DraftFactory, RunFactory
 from tests.paper.a_frame import a_frame
 
 # What only answers a tap, and what shows nothing of the demo shop to its owner.
@@ -34,7 +35,7 @@ NO_PAGE = {
         "plan-tick",
         "plan-step-photo",
     ),
-    *("worker", "offline", "component-broke"),
+    *("worker", "offline", "component-broke", "run-start"),
     *("node-remove", "tube-mirror", "tube-remove", "cope-fit"),
     *("draft-drop", "sign-out", "person-link", "person-retire", "person-back"),
     *("piece-hold", "piece-let-go", "piece-change", "piece-retire"),
@@ -43,13 +44,22 @@ NO_PAGE = {
 }
 
 
+def a_run() -> Run:
+    """W50 on its machine since half an hour ago."""
+    task = Task.objects.get(code="W50")
+    owner = Person.objects.filter(role="owner").earliest("pk")
+    return RunFactory(
+        task=task, machine=task.stages.get(kind="run").machine, person=owner
+    )
+
+
 def examples() -> dict[str, Any]:
     """What stands for each part of an address, in the demo shop."""
     plan = Plan.objects.get()
     hold = Task.objects.get(code="W23")
     entry = LogEntry.objects.filter(task__isnull=False).first()
     assert entry is not None
-    person = Person.objects.get(role="owner")
+    person = Person.objects.filter(role="owner").earliest("pk")
     return {
         "slug:slug": "tuppence",
         "slug:noun": "tasks",
@@ -70,6 +80,7 @@ def examples() -> dict[str, Any]:
         "order": "P05",
         "plan": plan.pk,
         "draft": DraftFactory(person=person).pk,
+        "run": a_run().pk,
         "receipt": Receipt.objects.first().pk,  # type: ignore[union-attr]
         "hours": Window.objects.first().pk,  # type: ignore[union-attr]
         "person": person.pk,

@@ -19,6 +19,7 @@ from fabshop.actions.log.timer import (
 from fabshop.actions.moved import Before, move
 from fabshop.actions.shop import require
 from fabshop.actions.task.finish import mark_done, refuse_unfit
+from fabshop.actions.task.run import begin_last_run
 from fabshop.actions.typed import number
 from fabshop.errors import BadInput
 from fabshop.records.build import Build, Component
@@ -58,6 +59,7 @@ def finish_work(
         task, before, by, now, at or now, minutes, ended_at, confirm=confirm
     )
     mark_done(task, at=ended_at or at or now, before=before)
+    begin_last_run(task, by=by, at=ended_at or at or now, before=before)
     said = [text, f"Waived: {waive.strip()}" if waive.strip() else ""]
     return write_entry(
         kind=words.EntryKind.DONE,

@@ -10,6 +10,7 @@ from fabshop.reckoning.facts.build import (
     ComponentFact,
     FasteningFact,
 )
+from fabshop.reckoning.facts.joint import JointFact
 from fabshop.reckoning.facts.order import (
     LineFact,
     OrderFact,
@@ -23,6 +24,7 @@ from fabshop.reckoning.facts.task import (
     FallbackFact,
     FinishedTask,
     NeedFact,
+    RunFact,
     StageFact,
     TaskFact,
 )
@@ -38,11 +40,13 @@ __all__ = [
     "FallbackFact",
     "FasteningFact",
     "FinishedTask",
+    "JointFact",
     "LineFact",
     "NeedFact",
     "OrderFact",
     "PieceFact",
     "PromiseFact",
+    "RunFact",
     "Span",
     "StageFact",
     "StoreFact",

@@ -35,6 +35,16 @@ class FallbackFact:
 
 
 @dataclass(frozen=True, slots=True)
+class RunFact:
+    """A run of a task's machine of which nobody has said what it came to."""
+
+    id: int
+    machine: str
+    begun_at: datetime
+    due_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class TaskFact:
     """A piece of work. `build` is "" where it is shared by all builds.
 
@@ -71,6 +81,7 @@ class TaskFact:
     may_help: bool = False
     wished: bool = False
     cured_at: datetime | None = None
+    run: RunFact | None = None
     under_way_by: tuple[str, ...] = ()
     fallbacks: tuple[FallbackFact, ...] = ()
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 
 from fabshop.reckoning.facts.build import BuildFact, ComponentFact
+from fabshop.reckoning.facts.joint import JointFact
 from fabshop.reckoning.facts.order import LineFact, OrderFact
 from fabshop.reckoning.facts.shop import DayFact, Span
 from fabshop.reckoning.facts.stock import PieceFact
@@ -31,6 +32,7 @@ class Facts:
     tasks: tuple[TaskFact, ...] = ()
     orders: tuple[OrderFact, ...] = ()
     pieces: tuple[PieceFact, ...] = ()
+    joints: tuple[JointFact, ...] = ()
     windows: tuple[Span, ...] = ()
     past_windows: tuple[Span, ...] = ()
     helper_windows: tuple[tuple[str, Span], ...] = ()

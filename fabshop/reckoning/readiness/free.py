@@ -91,11 +91,16 @@ def _released(
 
 def _cures(task: TaskFact, facts: Facts) -> list[datetime | None]:
     before = [facts.task_by_id[name] for name in task.after if name in facts.task_by_id]
-    return [
-        other.cured_at
-        for other in (*before, *curing_over(task, facts))
-        if other.cured_at is not None and other.is_finished
-    ]
+    cures: list[datetime | None] = []
+    for other in (task, *before, *curing_over(task, facts)):
+        if other.run is not None and other.run.due_at <= facts.now:
+            # Overdue, and nobody has looked: it may have failed.
+            cures.append(None)
+        elif other.run is not None and not other.is_finished:
+            cures.append(other.run.due_at)
+        elif other.cured_at is not None and other.is_finished:
+            cures.append(other.cured_at)
+    return cures
 
 
 def _latest(facts: Facts, moments: list[datetime | None]) -> datetime | None:

@@ -8,9 +8,10 @@ from datetime import datetime
 from functools import cached_property
 
 from fabshop import words
-from fabshop.reckoning.facts import Facts, TaskFact
+from fabshop.reckoning.facts import Facts, RunFact, TaskFact
 from fabshop.reckoning.readiness.free import Moments, moments
 from fabshop.reckoning.readiness.hold import curing_over, holds_over
+from fabshop.reckoning.readiness.joint import joint_sentence, joints_under
 from fabshop.reckoning.readiness.rack import lacking_pieces
 from fabshop.reckoning.readiness.shut import Shut, shut_in
 from fabshop.reckoning.readiness.waits import teardown_before, waits_for
@@ -66,6 +67,7 @@ class Outlook:
             *self._lacks_pieces(task),
             *self._after_others(task),
             *self._on_hold(task),
+            *self._over_joints(task),
             *self._curing(task),
             *self._shut_in(task),
             *self._not_closed(task),
@@ -121,15 +123,28 @@ class Outlook:
                 tasks=(name,),
             )
 
+    def _over_joints(self, task: TaskFact) -> Iterator[Reason]:
+        joints = joints_under(task, self.facts)
+        if joints:
+            yield Reason(words.Why.ON_HOLD, joint_sentence(joints))
+
     def _curing(self, task: TaskFact) -> Iterator[Reason]:
         before = [self.facts.task_by_id.get(name) for name in task.after]
-        curing = {
+        others = {
             other.id: other
-            for other in (*before, *curing_over(task, self.facts))
-            if other and other.is_finished and other.cured_at
+            for other in (task, *before, *curing_over(task, self.facts))
+            if other and (other.is_finished or other.id == task.id)
         }
-        for other in curing.values():
-            if other.cured_at and other.cured_at > self.facts.now:
+        for other in others.values():
+            if other.run is not None:
+                is_due = other.run.due_at <= self.facts.now
+                yield Reason(
+                    words.Why.CURING,
+                    run_sentence(other.id, other.run, self.facts.now),
+                    clears_at=None if is_due else other.cured_at or other.run.due_at,
+                    tasks=(other.id,),
+                )
+            elif other.cured_at and other.cured_at > self.facts.now:
                 yield Reason(
                     words.Why.CURING,
                     f"{other.id} cures until {show_moment(other.cured_at)}",
@@ -181,6 +196,14 @@ class Outlook:
                 f"quiet until {show_moment(today.quiet_until)}",
                 clears_at=today.quiet_until,
             )
+
+
+def run_sentence(task: str, run: RunFact, now: datetime) -> str:
+    """What a machine is on; after its time it is still not over by itself."""
+    if run.due_at <= now:
+        due = show_moment(run.due_at)
+        return f"{task} on {run.machine}: due {due}, not confirmed"
+    return f"{task} runs on {run.machine} until {show_moment(run.due_at)}"
 
 
 def _wants_part(want: Want) -> Reason:

@@ -36,6 +36,7 @@ YES = {
     "somebody-is-on-it": ("join", "Join in"),
     "angle-or-dial": ("confirm", "It is the angle between, as typed"),
     "still-on-it": ("confirm", "All that time is right"),
+    "machine-is-on": ("confirm", "Start this as well"),
 }
 
 

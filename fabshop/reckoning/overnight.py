@@ -1,0 +1,208 @@
+"""Machines tonight: which run to begin before leaving, and who is in when it ends."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+from itertools import pairwise, permutations
+
+from fabshop import words
+from fabshop.reckoning.facts import Facts, Span, TaskFact
+from fabshop.reckoning.hours import factors_of, minutes_left
+from fabshop.reckoning.planning.calendar import merged, nothing_running
+from fabshop.reckoning.readiness.reasons import Outlook
+from fabshop.units import show_minutes, show_moment
+
+MOST_TRIED = 6
+"""Runs of one machine whose every order is tried; behind them, in order of code."""
+
+
+@dataclass(frozen=True)
+class MachineRun:
+    """One run in its place on its machine: begun from, begun by, and when it ends.
+
+    `begin_by` is the last moment before everybody leaves; `someone_in` whether there is
+    somebody there when it ends, `next_in` when the next comes in where not.
+    """
+
+    task: str
+    title: str
+    machine: str
+    minutes: int
+    begins_at: datetime
+    begin_by: datetime
+    ends_at: datetime
+    someone_in: bool
+    next_in: datetime | None
+    then: str = ""
+
+    @property
+    def sentence(self) -> str:
+        ends = show_moment(self.ends_at)
+        if not self.someone_in and self.next_in:
+            who = f"; nobody in before {show_moment(self.next_in)}"
+        elif not self.someone_in:
+            who = "; nobody in after that"
+        elif self.then:
+            who = f", in time to start {self.then}"
+        else:
+            who = ", somebody is in"
+        return (
+            f"{self.task} {self.title}, {show_minutes(self.minutes)}: begun by "
+            f"{show_moment(self.begin_by)} it ends {ends}{who}."
+        )
+
+
+@dataclass(frozen=True)
+class MachineNight:
+    """A machine: what it is on, what it should do next, and until when all is done."""
+
+    machine: str
+    busy_until: datetime | None
+    is_overdue: bool
+    runs: tuple[MachineRun, ...]
+    finish: datetime | None
+
+
+def machine_nights(
+    facts: Facts, attended: tuple[Span, ...]
+) -> tuple[MachineNight, ...]:
+    """For each machine the order of its ready runs that is over the soonest.
+
+    A run is begun while somebody is in (`attended`, bench hours with them), after the
+    hands-on minutes before it, goes on at any hour, and none is left running while
+    nothing may run. All orders of up to six runs are tried: the earliest end wins,
+    then the earliest end of each run before, then the order of codes.
+    """
+    end = _horizon(facts, attended)
+    spans = merged((*facts.windows, *attended), facts.now, end)
+    nothing = nothing_running(facts, spans, end)
+    outlook = Outlook(facts)
+    factors = factors_of(facts)
+    queues: dict[str, list[tuple[TaskFact, int, int]]] = {}
+    for task in outlook.tasks:
+        machine, minutes = _run_of(task)
+        can_run = not any(
+            reason.why is not words.Why.OUT_OF_HOURS for reason in outlook.reasons(task)
+        )
+        if machine and can_run and task.run is None:
+            hands = minutes_left(task, factors)
+            queues.setdefault(machine, []).append((task, hands, minutes))
+    on = {task.run.machine: task.run for task in facts.tasks if task.run is not None}
+    nights = []
+    for machine in sorted({*queues, *on}):
+        run = on.get(machine)
+        free = max(facts.now, run.due_at) if run else facts.now
+        queue = queues.get(machine, [])[:MOST_TRIED]
+        runs = _best(queue, machine, free, spans, nothing)
+        nights.append(
+            MachineNight(
+                machine=machine,
+                busy_until=run.due_at if run else None,
+                is_overdue=bool(run and run.due_at <= facts.now),
+                runs=runs,
+                finish=runs[-1].ends_at if runs else None,
+            )
+        )
+    return tuple(nights)
+
+
+def _run_of(task: TaskFact) -> tuple[str, int]:
+    for stage in task.stages:
+        if stage.kind is words.StageKind.RUN and stage.machine:
+            return stage.machine, stage.minutes
+    return "", 0
+
+
+def _horizon(facts: Facts, attended: tuple[Span, ...]) -> datetime:
+    ends = [span.end for span in (*facts.windows, *attended)]
+    return max(ends, default=facts.now) + timedelta(days=7)
+
+
+def _best(
+    queue: list[tuple[TaskFact, int, int]],
+    machine: str,
+    free: datetime,
+    spans: tuple[Span, ...],
+    nothing: tuple[Span, ...],
+) -> tuple[MachineRun, ...]:
+    orders = [
+        _in_turn(order, machine, free, spans, nothing) for order in permutations(queue)
+    ]
+    return min(orders, key=_worth, default=())
+
+
+def _worth(runs: tuple[MachineRun, ...]) -> tuple[int, list[datetime], list[str]]:
+    ends = sorted((run.ends_at for run in runs), reverse=True)
+    return -len(runs), ends, [run.task for run in runs]
+
+
+def _in_turn(
+    order: tuple[tuple[TaskFact, int, int], ...],
+    machine: str,
+    free: datetime,
+    spans: tuple[Span, ...],
+    nothing: tuple[Span, ...],
+) -> tuple[MachineRun, ...]:
+    found: list[MachineRun] = []
+    for task, hands, minutes in order:
+        length = timedelta(minutes=minutes)
+        begins = _begin(free, timedelta(minutes=hands), length, spans, nothing)
+        if begins is None:
+            break
+        ends = begins + length
+        is_in = any(span.start <= ends < span.end for span in spans)
+        found.append(
+            MachineRun(
+                task=task.id,
+                title=task.title,
+                machine=machine,
+                minutes=minutes,
+                begins_at=begins,
+                begin_by=_begin_by(begins, length, spans, nothing),
+                ends_at=ends,
+                someone_in=is_in,
+                next_in=min((s.start for s in spans if s.start >= ends), default=None),
+            )
+        )
+        free = ends
+    followed = [
+        replace(run, then=after.task) if run.someone_in else run
+        for run, after in pairwise(found)
+    ]
+    return (*followed, *found[-1:])
+
+
+def _begin(
+    free: datetime,
+    hands: timedelta,
+    length: timedelta,
+    spans: tuple[Span, ...],
+    nothing: tuple[Span, ...],
+) -> datetime | None:
+    """The first moment at which somebody in has set it up and it may run to its end."""
+    for span in spans:
+        moment = max(span.start + hands, free)
+        while moment <= span.end:
+            gap = next(
+                (g for g in nothing if moment < g.end and moment + length > g.start),
+                None,
+            )
+            if gap is None:
+                return moment
+            moment = gap.end
+    return None
+
+
+def _begin_by(
+    begins: datetime,
+    length: timedelta,
+    spans: tuple[Span, ...],
+    nothing: tuple[Span, ...],
+) -> datetime:
+    """The last moment of the same stay at which it may still be begun."""
+    last = next(span.end for span in spans if span.start <= begins <= span.end)
+    for gap in nothing:
+        if begins + length <= gap.start < last + length:
+            last = gap.start - length
+    return last
