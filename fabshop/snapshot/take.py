@@ -12,6 +12,7 @@ from fabshop.records.shop import Shop
 from fabshop.snapshot.build import build_facts, component_facts
 from fabshop.snapshot.clock import plan_clock
 from fabshop.snapshot.hours import calendar
+from fabshop.snapshot.joint import open_joints
 from fabshop.snapshot.order import live_orders, order_facts
 from fabshop.snapshot.stock import needed_pieces
 from fabshop.snapshot.task import (
@@ -59,6 +60,7 @@ def take_whole(now: datetime) -> Facts:
         tasks=about_tasks,
         orders=order_facts(orders, clock),
         pieces=needed_pieces(about_tasks),
+        joints=open_joints(builds),
         windows=hours.windows,
         past_windows=hours.past_windows,
         helper_windows=hours.helper_windows,

@@ -70,6 +70,7 @@ def add_joint(
     reworks: int = 0,
     found: str = "",
     taken_over: str = "",
+    inspect_why: str = "",
     at: datetime | None = None,
     client_id: str | None = None,
     **fields: Any,
@@ -96,8 +97,13 @@ def add_joint(
         build=build,
         reworks=number(reworks, field="reworks", label="Reworks", most=99),
         found=one_line(found, field="found", label="Found", most=200),
+        inspect_why=one_line(
+            inspect_why, field="inspect_why", label="Look again", most=200
+        ),
         **good,
     )
+    if joint.inspect_why and state != words.JointState.WELDED:
+        raise BadInput("Only a weld is looked at again.", field="inspect_why")
     if state == words.JointState.REWORK:
         joint.reworks = max(1, joint.reworks)
     _refuse_unfit_geometry(joint)

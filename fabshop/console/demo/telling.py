@@ -36,7 +36,9 @@ from fabshop.actions.shop import (
 )
 from fabshop.actions.task import add_task
 from fabshop.console.demo.anchor import Anchor, table
+from fabshop.console.demo.joint import tell_joints
 from fabshop.console.demo.packout import tell_packout
+from fabshop.console.demo.schedule import tell_schedule
 from fabshop.console.demo.shelf import tell_shelf
 from fabshop.console.demo.stock import tell_stock
 from fabshop.errors import Clash
@@ -73,6 +75,8 @@ class Telling:
         tell_stock(owner=self.owner, at=self.set_up_at)
         tell_shelf(by=self.owner, at=self.set_up_at, anchor=self.anchor)
         tell_packout(by=self.owner, now=self.set_up_at)
+        tell_joints(by=self.owner, at=self.set_up_at, anchor=self.anchor)
+        tell_schedule(self.owner, self.set_up_at)
         return shop
 
     @cached_property

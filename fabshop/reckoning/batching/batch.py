@@ -20,6 +20,11 @@ from fabshop.reckoning.facts import BuildFact, ComponentFact, Facts, TaskFact
 from fabshop.reckoning.hours import factors_of, minutes_left
 from fabshop.reckoning.readiness.free import Moments, clock_minutes
 from fabshop.reckoning.readiness.hold import ancestors, curing_over, kept_open
+from fabshop.reckoning.readiness.joint import (
+    joint_notes,
+    joint_sentence,
+    joints_under,
+)
 from fabshop.reckoning.readiness.reasons import Outlook
 from fabshop.reckoning.window import Bench
 
@@ -156,6 +161,7 @@ class _Batching:
         self.notes += dict.fromkeys(
             f"The hours of {each.whose} are left out" for each in taken
         )
+        self.notes += joint_notes(facts, build, frozenset(self.tasks))
         self.gates = gates_of(self.tasks, self.outlook)
 
     def batch(self, begin: datetime | None, max_sessions: int, prefer: Prefer) -> Batch:
@@ -302,6 +308,12 @@ class _Batching:
             before = self.facts.task_by_id.get(name)
             if before is not None and before.is_finished and before.cured_at:
                 moments.append(before.cured_at)
+        before = ancestors(task.id, self.facts)
+        over = joints_under(task, self.facts)
+        # Welds that come before it are waited for with the tasks that make them.
+        if bare := tuple(joint for joint in over if joint.task not in before):
+            self.notes.append(f"{task.id} waits: {joint_sentence(bare)}")
+            moments.append(self.deadline)
         for other in curing_over(task, self.facts):
             moments.append(other.cured_at or self.facts.now)
         return max(moments)

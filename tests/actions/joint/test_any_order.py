@@ -287,7 +287,7 @@ def _latest(run: int) -> list[PrepTick]:
 @pytest.mark.django_db
 class TestAnyOrder(AnyOrder.TestCase):
     settings = settings(
-        max_examples=25,
+        max_examples=15,
         stateful_step_count=25,
         deadline=None,
         suppress_health_check=list(HealthCheck),
