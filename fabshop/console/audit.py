@@ -13,6 +13,7 @@ from fabshop import words
 from fabshop.actions.order import balance
 from fabshop.actions.order.owed import line_name
 from fabshop.console.audit_frame import FRAME_CHECKS
+from fabshop.console.audit_overnight import OVERNIGHT_CHECKS
 from fabshop.console.audit_stock import RACK_CHECKS
 from fabshop.reckoning.access import Cover as Over
 from fabshop.reckoning.access import loops
@@ -242,4 +243,5 @@ CHECKS: dict[str, Callable[[], Iterable[str]]] = {
     "photo-without-file": _photos_without_a_file,
     **RACK_CHECKS,
     **FRAME_CHECKS,
+    **OVERNIGHT_CHECKS,
 }
