@@ -32,7 +32,7 @@ MAY_IMPORT["urls"] = {"web", "api", "paper"}
 MAY_IMPORT.update({"settings": set(), "wsgi": set(), "clock": set()})
 MAY_IMPORT.update({"prepare": set(), "worker": set()})
 
-HEAVY = {"ortools", "weasyprint", "pandas", "numpy"}
+HEAVY = {"ortools", "weasyprint", "pandas", "numpy", "ezdxf"}
 MAY_BE_HEAVY = (
     "reckoning/solver.py",
     "reckoning/teardown/",
@@ -40,6 +40,8 @@ MAY_BE_HEAVY = (
     "reckoning/schedule/",
     "reckoning/sure/",
     "reckoning/cutting/",
+    "reckoning/drawing/opened.py",
+    "reckoning/drawing/read.py",
     "paper/render.py",
 )
 LONGEST = 400

@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 
 from fabshop import worker
-from fabshop.errors import BadQuestion, Clash, TookTooLong
+from fabshop.errors import BadInput, BadQuestion, Clash, TookTooLong, TooLarge
 from fabshop.worker import WorkerEnded, Workers
 
 HOME = Path(__file__).resolve().parent.parent
@@ -22,9 +22,11 @@ COPE = {"branch": {"od": 6, "wall": 0.9}, "main": {"od": 8}, "angle": 60}
 CHORES = ("process", "sleep", "refuse", "fail", "unsendable", "chatter", "end", "gone")
 
 
-def chores(at_once: int = 2, warm_s: float = 60.0) -> Workers:
+def chores(
+    at_once: int = 2, warm_s: float = 60.0, most_mb: int | None = None
+) -> Workers:
     allowed = frozenset(("tests.chores", chore) for chore in CHORES)
-    return Workers(allowed | {("tests.no_such", "end")}, at_once, warm_s)
+    return Workers(allowed | {("tests.no_such", "end")}, at_once, warm_s, most_mb)
 
 
 @pytest.fixture
@@ -120,6 +122,28 @@ def test_a_fault_of_ours_comes_with_its_traceback(bench: Workers) -> None:
 
 def test_what_a_library_prints_does_not_spoil_a_large_answer(bench: Workers) -> None:
     assert do(bench, "chatter", 3_000_000) == b"x" * 3_000_000
+
+
+def test_a_call_that_wants_more_memory_than_it_may_is_refused_and_the_next_is_not() -> (
+    None
+):
+    bench = chores(most_mb=100)
+    try:
+        with pytest.raises(TooLarge, match="more memory than it may"):
+            do(bench, "chatter", 200_000_000)
+        assert len(do(bench, "chatter", 1000)) == 1000
+    finally:
+        bench.end_warm()
+
+
+def test_what_a_stranger_made_is_read_in_a_process_of_little_memory() -> None:
+    assert worker._small.most_mb is not None
+    with pytest.raises(ValueError, match="does not run"):
+        worker.run_small("fabshop.reckoning.ask", "reckon", limit_s=1.0)
+    with pytest.raises(BadInput, match="does not begin as a DXF does"):
+        worker.run_small(
+            "fabshop.reckoning.drawing.read", "read", b"%PDF", limit_s=30.0
+        )
 
 
 def test_many_threads_are_answered_by_two_processes_and_one_stays() -> None:
