@@ -10,7 +10,7 @@ from fabshop.reckoning.schedule.bound import earliest_finish
 from fabshop.reckoning.schedule.breed import Breed
 from fabshop.reckoning.schedule.by_rule import plan_by_rule
 from fabshop.reckoning.schedule.model import Model
-from fabshop.reckoning.schedule.place import Plan, in_order, placed_in_order
+from fabshop.reckoning.schedule.place import Plan, in_order, placed_in_order, spared_by
 from fabshop.reckoning.schedule.problem import Problem
 from fabshop.reckoning.schedule.scope import Scope, scope_of
 
@@ -75,7 +75,27 @@ class _Aims:
                     # Bettered in an earlier aim, which was not proven.
                     bounds[aim] = max(bounds[aim], self.rank[aim])
             is_proven = is_proven and self.rank[aim] == bounds[aim]
+        self._fill()
         return Best(self.plan, self.rank, (bounds[0], bounds[1], bounds[2], bounds[3]))
+
+    def _fill(self) -> None:
+        """What counts for nothing is done where it costs nothing: in the gaps."""
+        jobs, scope = self.problem.jobs, self.scope
+        ways = {i: placed.way for i, placed in self.plan.items()}
+        order = [float(self.problem.horizon)] * len(jobs)
+        for i, placed in self.plan.items():
+            order[i] = float(placed.start)
+        spared = spared_by(self.problem, list(ways.items()))
+        for i, job in enumerate(jobs):
+            if i in ways or i in spared or job.required:
+                continue
+            free = [n for n in scope.ways[i] if not job.ways[n].points]
+            if free:
+                ways[i] = min(free, key=lambda n: job.ways[n].minutes)
+        room = self.problem.within(finish_of(self.plan))
+        plan = placed_in_order(room, in_order(room, ways, order))
+        if rank_of(self.problem, plan) == self.rank and len(plan) > len(self.plan):
+            self.plan = plan
 
     def _at_most(self) -> Rank:
         """What can be reached at all of each aim, whatever the others."""

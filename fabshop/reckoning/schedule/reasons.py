@@ -90,7 +90,10 @@ class _Reasons:
             return ""
         if points < 0:
             return f"is not required and costs points ({points})"
-        return "is not required and brings no points"
+        return (
+            "is not required, brings no points, and found no gap to be done in at no "
+            "cost"
+        )
 
     def _among_the_others(self, index: int, jobs: tuple[Job, ...]) -> str:
         ended = self._alone(index)

@@ -186,7 +186,28 @@ def test_what_is_not_required_and_brings_nothing_costs_nothing() -> None:
     )
     assert set(done(answer)) == {"a", "c"}
     assert answer["points"] == -1
-    assert whys(answer) == {"b": "is not required and brings no points"}
+    assert whys(answer) == {
+        "b": "is not required, brings no points, and found no gap to be done in at no "
+        "cost"
+    }
+
+
+def test_what_counts_for_nothing_is_done_in_a_gap_but_not_what_is_spared() -> None:
+    answer = answered(
+        work("load", 10),
+        work("print", way(60, "printer"), after="load"),
+        work("fit", way(10, spares=["old"]), after="print"),
+        work("old", 5, required=False),
+        work("tidy", 50, required=False),
+        work("sort", 70, required=False),
+        resources=[{"id": "printer"}],
+    )
+    assert times(answer) == {
+        "load": ("05T00:00", "05T00:10"),
+        "print": ("05T00:10", "05T01:10"),
+        "tidy": ("05T00:10", "05T01:00"),
+        "fit": ("05T01:10", "05T01:20"),
+    }
 
 
 def test_its_own_limit_binds_beside_the_deadline() -> None:
