@@ -13,6 +13,7 @@ from fabshop.actions.shop.found import (
     change_shop,
     make_owner,
     make_shop,
+    refuse_unprepared,
 )
 from fabshop.actions.shop.hours import (
     add_window,
@@ -37,6 +38,7 @@ __all__ = [
     "make_owner",
     "make_shop",
     "make_sign_in_link",
+    "refuse_unprepared",
     "remove_window",
     "require",
     "retire_person",

@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import Any
 from zoneinfo import available_timezones
 
-from django.db import transaction
+from django.db import connection, transaction
 
 from fabshop import words
 from fabshop.actions.log.entry import write_entry
@@ -33,6 +33,15 @@ def make_shop(*, name: str, zone: str, now: datetime, is_demo: bool = False) -> 
     return Shop.objects.create(
         pk=1, name=_name(name), zone=_zone(zone), is_demo=is_demo, made_at=now
     )
+
+
+def refuse_unprepared() -> None:
+    """Refuse where the database has no tables yet: nobody has started the shop."""
+    if Shop._meta.db_table not in connection.introspection.table_names():
+        raise NotFound(
+            "Nothing is set up here yet. Start the shop once: python3 manage.py serve "
+            "(with --demo for the demo shop)."
+        )
 
 
 @transaction.atomic

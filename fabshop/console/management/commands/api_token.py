@@ -5,13 +5,12 @@ from __future__ import annotations
 from argparse import ArgumentParser
 from typing import Any
 
-from django.core.management.base import BaseCommand
-
 from fabshop.actions.shop import make_api_token
+from fabshop.console.shop_command import ShopCommand
 from fabshop.console.who import person_named
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = "Print one line: the token with which a script acts as NAME."
 
     def add_arguments(self, parser: ArgumentParser) -> None:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 
 from fabshop.console.audit import CHECKS, contradictions
+from fabshop.console.shop_command import ShopCommand
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = "Look for contradictions in the records and name them, one a line."
 
     def handle(self, *args: Any, **options: Any) -> None:

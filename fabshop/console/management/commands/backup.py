@@ -6,13 +6,14 @@ from argparse import ArgumentParser
 from pathlib import Path
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 
 from fabshop.actions.backup import write_backup
 from fabshop.clock import now
+from fabshop.console.shop_command import ShopCommand
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = "Write the whole shop, photos too, to FILE."
 
     def add_arguments(self, parser: ArgumentParser) -> None:

@@ -6,17 +6,18 @@ from argparse import ArgumentParser
 from datetime import date
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 
 from fabshop.clock import now
 from fabshop.console.demo import load_demo
+from fabshop.console.shop_command import ShopCommand
 from fabshop.errors import ShopError
 from fabshop.records.build import Build, Component
 from fabshop.records.order import Order
 from fabshop.records.task import Task
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = (
         "Load the demo shop into an empty one, its dates moved so that the story "
         "begins today at 06:45."

@@ -5,15 +5,15 @@ from __future__ import annotations
 from argparse import ArgumentParser
 from typing import Any
 
-from django.core.management.base import BaseCommand
 from django.urls import reverse
 
 from fabshop.actions.shop import make_sign_in_link
 from fabshop.clock import now
+from fabshop.console.shop_command import ShopCommand
 from fabshop.console.who import person_named
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = "Print one line: an address that signs NAME in once, within a day."
 
     def add_arguments(self, parser: ArgumentParser) -> None:

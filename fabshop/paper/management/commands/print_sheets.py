@@ -13,6 +13,7 @@ from django.core.management.base import BaseCommand, CommandError
 from django.db.models import Q
 
 from fabshop.actions.plan import accept_plan, ask_teardown
+from fabshop.actions.shop import refuse_unprepared
 from fabshop.actions.stock import ask_cut_list
 from fabshop.clock import now
 from fabshop.errors import NotAllowed, ShopError
@@ -60,6 +61,10 @@ class Command(BaseCommand):
         base_url: str | None,
         **options: Any,
     ) -> None:
+        try:
+            refuse_unprepared()
+        except ShopError as refusal:
+            raise CommandError(refusal.message) from refusal
         found = Build.objects.filter(slug=build).first()
         if found is None:
             names = ", ".join(Build.objects.values_list("slug", flat=True))
