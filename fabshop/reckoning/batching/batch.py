@@ -308,10 +308,10 @@ class _Batching:
             before = self.facts.task_by_id.get(name)
             if before is not None and before.is_finished and before.cured_at:
                 moments.append(before.cured_at)
-        before = ancestors(task.id, self.facts)
+        earlier = ancestors(task.id, self.facts)
         over = joints_under(task, self.facts)
         # Welds that come before it are waited for with the tasks that make them.
-        if bare := tuple(joint for joint in over if joint.task not in before):
+        if bare := tuple(joint for joint in over if joint.task not in earlier):
             self.notes.append(f"{task.id} waits: {joint_sentence(bare)}")
             moments.append(self.deadline)
         for other in curing_over(task, self.facts):
