@@ -246,7 +246,6 @@ _workers = Workers(
             ("fabshop.reckoning.rough", "shop_plan"),
             ("fabshop.reckoning.sure", "sure"),
             ("fabshop.paper.render", "pdf"),
-            ("fabshop.reckoning.drawing.frame_lines", "frame_lines"),
             ("fabshop.paper.apron", "pdf"),
         }
     ),

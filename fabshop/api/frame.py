@@ -17,6 +17,7 @@ from fabshop.actions.frame import (
     keep_print_fit,
     remove_node,
     set_node,
+    take_lines,
 )
 from fabshop.api.field import Code, checked
 from fabshop.api.frame_tube import FAR_UM, FRAMES, TubeShown, tube_shown
@@ -151,6 +152,59 @@ class FrameNode(ShopView):
         def act(key: str | None) -> dict[str, Any]:
             remove_node(by=self.by(), node=record, now=now())
             return _shown(record.frame)
+
+        return self.once(request, act)
+
+
+class LinesIn(serializers.Serializer[Any]):
+    """Lines of a drawing in millimetres: start x, y, z, then end x, y, z."""
+
+    lines = serializers.ListField(
+        child=serializers.ListField(
+            child=serializers.FloatField(min_value=-20_000, max_value=20_000),
+            min_length=6,
+            max_length=6,
+        ),
+        max_length=2_000,
+    )
+    tolerance_um = serializers.IntegerField(min_value=0, max_value=50_000)
+    od_um = serializers.IntegerField(min_value=1, max_value=1_000_000)
+    wall_um = serializers.IntegerField(min_value=1, max_value=500_000)
+    material = serializers.CharField(max_length=60, required=False, allow_blank=True)
+    accept = serializers.BooleanField(
+        required=False, help_text="Draw them; else it is only tried."
+    )
+
+
+class LinesShown(serializers.Serializer[Any]):
+    nodes = serializers.ListField(
+        child=serializers.ListField(child=serializers.FloatField())
+    )
+    marks = serializers.ListField(child=serializers.CharField())
+    notes = serializers.ListField(child=serializers.CharField())
+    is_written = serializers.BooleanField()
+
+
+class FrameLines(ShopView):
+    """An empty frame from lines: ends within the tolerance are one node."""
+
+    @extend_schema(request=LinesIn, responses=LinesShown)
+    def post(self, request: Request, code: str) -> HttpResponseBase:
+        frame = get_object_or_404(FRAMES, code=code)
+        given = checked(LinesIn, request)
+        rows = given.pop("lines")
+        lines = [((r[0], r[1], r[2]), (r[3], r[4], r[5])) for r in rows]
+
+        def act(key: str | None) -> dict[str, Any]:
+            taken = take_lines(
+                by=self.by(), frame=frame, lines=lines, now=now(), **given
+            )
+            return {
+                "nodes": [list(node) for node in taken.snapped.nodes],
+                "marks": list(taken.marks),
+                "notes": list(taken.snapped.notes),
+                "is_written": taken.is_written,
+            }
 
         return self.once(request, act)
 

@@ -134,7 +134,7 @@ class TubeIn(serializers.Serializer[Any]):
     )
     start_end = EndIn(required=False)
     end_end = EndIn(required=False)
-    bends = BendIn(many=True, required=False, max_length=12)
+    bends = BendIn(many=True, required=False)
     twin = serializers.CharField(max_length=20, required=False, allow_blank=True)
     confirm = serializers.BooleanField(required=False)
 

@@ -76,6 +76,7 @@ _VIEWS = (
     ("components/<slug:code>/retire/", component.ComponentRetire, "component-retire"),
     ("frames/", frame.FrameList, "frame-list"),
     ("frames/<slug:code>/", frame.FrameDetail, "frame"),
+    ("frames/<slug:code>/lines/", frame.FrameLines, "frame-lines"),
     ("frames/<slug:code>/cuts/", frame.FrameCuts, "frame-cuts"),
     ("frames/<slug:code>/nodes/<slug:node>/", frame.FrameNode, "frame-node"),
     ("frames/<slug:code>/tubes/<slug:mark>/", frame_tube.FrameTube, "frame-tube"),

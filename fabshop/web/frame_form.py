@@ -123,7 +123,7 @@ def _tube_form(request: HttpRequest, frame: Frame, tube: Tube | None) -> HttpRes
         mark = tube.mark if tube else form.needed("mark", "Mark", most=20)
         form.needed("od", "OD", most=40)
         form.needed("wall", "Wall", most=40)
-        fields = {
+        fields: dict[str, Any] = {
             "start": form.needed("start", "Start", most=20),
             "end": form.needed("end", "End", most=20),
             "od_um": form.length_um("od", "OD") or 0,

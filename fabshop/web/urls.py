@@ -13,10 +13,12 @@ from fabshop.web import (
     cut_list,
     draft,
     frame,
+    frame_drawing,
     frame_form,
     go,
     hold,
     hours,
+    how_sure,
     intake,
     log,
     now,
@@ -32,6 +34,8 @@ from fabshop.web import (
     plan,
     plan_step,
     receipt,
+    schedule,
+    schedule_why,
     settlement,
     shop,
     sign_in,
@@ -45,6 +49,8 @@ from fabshop.web import (
     task_move,
     task_parts,
     task_ways,
+    what_gives,
+    whose_move,
     work,
 )
 
@@ -119,6 +125,9 @@ urlpatterns = [
     path("builds/<slug:slug>/frames/", frame.frame_list, name="frame-list"),
     path("frames/<slug:code>/", frame.frame, name="frame"),
     path("frames/<slug:code>/change/", frame_form.frame_change, name="frame-change"),
+    path(
+        "frames/<slug:code>/drawing/", frame_drawing.frame_drawing, name="frame-drawing"
+    ),
     path("frames/<slug:code>/nodes/new/", frame_form.node_new, name="node-new"),
     path("frames/<slug:code>/nodes/<slug:node>/", frame_form.node_change, name="node"),
     path(
@@ -220,6 +229,16 @@ urlpatterns = [
     # a shop's own tables
     path("intake/", intake.intake_list, name="intake-list"),
     path("intake/<slug:noun>/", intake.intake, name="intake"),
+    # the plan of the shop
+    path("plan/", schedule.schedule, name="schedule"),
+    path("plan/ask/", schedule.schedule_ask, name="schedule-ask"),
+    path("plan/all/", schedule.schedule_list, name="schedule-list"),
+    path("plan/what-gives/", what_gives.what_gives, name="what-gives"),
+    path("plan/whose-move/", whose_move.sends, name="sends"),
+    path("plan/how-sure/", how_sure.how_sure, name="how-sure"),
+    path("plan/<slug:code>/", schedule_why.schedule_why, name="schedule-why"),
+    path("plan/<slug:code>/ways/", what_gives.goal, name="goal"),
+    path("plan/<slug:code>/choose/", what_gives.goal_choose, name="goal-choose"),
     # teardowns
     path("teardown/", plan.plan_list, name="plan-list"),
     path("builds/<slug:slug>/teardown/", plan.plan_ask, name="plan-ask"),

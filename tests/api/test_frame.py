@@ -6,7 +6,7 @@ import pytest
 from rest_framework.test import APIClient
 
 from fabshop.records.frame import PrintFit
-from tests.factories import BuildFactory
+from tests.factories import BuildFactory, FrameFactory
 from tests.paper.a_frame import a_frame
 
 
@@ -68,3 +68,22 @@ def test_a_measured_bar_is_kept_once_for_one_key(helpers_api: APIClient) -> None
         assert kept.json()["across_ppm"] == 1_030_928
     assert PrintFit.objects.count() == 1
     assert helpers_api.get("/api/print-fit/").json()["count"] == 1
+
+
+def test_lines_are_tried_and_then_drawn(api: APIClient) -> None:
+    FrameFactory(code="mast")
+    body = {
+        "lines": [[0, 0, 0, 100, 0, 0], [50, 0.03, 0, 60, 0, 90]],
+        "tolerance_um": 100,
+        "od_um": 8_000,
+        "wall_um": 900,
+    }
+    at = "/api/frames/mast/lines/"
+    tried = api.post(at, body, format="json").json()
+    assert (len(tried["nodes"]), tried["marks"]) == (4, ["T1", "T2"])
+    assert not tried["is_written"]
+    drawn = api.post(at, {**body, "accept": True}, format="json").json()
+    assert drawn["is_written"]
+    tube = api.get("/api/frames/mast/tubes/T2/").json()
+    assert tube["ends"][0]["onto"] == "T1"
+    assert api.post(at, body, format="json").status_code == 409

@@ -91,7 +91,7 @@ def test_whoever_reads_may_look_and_strangers_sign_in(
 def test_a_large_frame_asks_no_more_often(
     page: Client, django_assert_num_queries: Any
 ) -> None:
-    counts = []
+    counts: list[int] = []
     for size in (1, 15):
         frame = FrameFactory()
         for _ in range(size):

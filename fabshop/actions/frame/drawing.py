@@ -8,9 +8,11 @@ from datetime import datetime
 
 from django.db import transaction
 
+from fabshop import worker
 from fabshop.actions.frame.define import held
 from fabshop.actions.frame.node import set_node
 from fabshop.actions.frame.tube import MOST_TUBES, EndSaid, set_tube
+from fabshop.actions.shop.allowed import require
 from fabshop.errors import BadInput, Clash
 from fabshop.reckoning.frame.snap import Snapped, snapped, who_runs_through
 from fabshop.reckoning.frame.vector import Vector
@@ -18,6 +20,21 @@ from fabshop.records.frame import Frame
 from fabshop.records.shop import Person
 
 MOST_TOLERANCE_UM = 50_000
+READ_LIMIT_S = 20.0
+
+Lines = tuple[tuple[Vector, Vector], ...]
+
+
+def read_lines(*, by: Person, content: bytes) -> Lines:
+    """A DXF's straight lines in millimetres, read in the worker; nothing is kept.
+
+    They stand in the file's own unit; without one, millimetres are taken for granted.
+    """
+    require(by, "own")
+    lines: list[tuple[Vector, Vector]] = worker.run_small(
+        "fabshop.reckoning.drawing.read", "lines_of", content, limit_s=READ_LIMIT_S
+    )
+    return tuple(lines)
 
 
 @dataclass(frozen=True)
