@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -46,3 +47,28 @@ def told(plan: ShopPlan, utc_offset_minutes: int) -> KeptPlan:
         late=late,
         shift=timedelta(minutes=utc_offset_minutes - plan.utc_offset_minutes),
     )
+
+
+def planned_moments(
+    facts: Facts, kept: KeptPlan | None, accepted: Mapping[str, datetime]
+) -> dict[str, datetime]:
+    """By task, by when the plan needs it begun, with the parts that it wants here.
+
+    From the kept plan where there is one, and else from accepted teardowns.
+    """
+    if kept is None:
+        return dict(accepted)
+    found = {
+        task: kept.now_at(at)
+        for task, at in kept.story.latest_starts.items()
+        if task in facts.task_by_id
+    }
+    wanted: dict[str, list[str]] = {}
+    for task in facts.tasks:
+        for need in task.needs:
+            wanted.setdefault(need.name, []).append(task.id)
+    for line, (at, _) in kept.story.needed.items():
+        for name in wanted.get(line, ()):
+            if name in found:
+                found[name] = min(found[name], kept.now_at(at))
+    return found

@@ -18,6 +18,7 @@ from fabshop.web import (
     go,
     hold,
     hours,
+    how_sure,
     intake,
     log,
     now,
@@ -33,6 +34,8 @@ from fabshop.web import (
     plan,
     plan_step,
     receipt,
+    schedule,
+    schedule_why,
     settlement,
     shop,
     sign_in,
@@ -46,6 +49,8 @@ from fabshop.web import (
     task_move,
     task_parts,
     task_ways,
+    what_gives,
+    whose_move,
     work,
 )
 
@@ -224,6 +229,16 @@ urlpatterns = [
     # a shop's own tables
     path("intake/", intake.intake_list, name="intake-list"),
     path("intake/<slug:noun>/", intake.intake, name="intake"),
+    # the plan of the shop
+    path("plan/", schedule.schedule, name="schedule"),
+    path("plan/ask/", schedule.schedule_ask, name="schedule-ask"),
+    path("plan/all/", schedule.schedule_list, name="schedule-list"),
+    path("plan/what-gives/", what_gives.what_gives, name="what-gives"),
+    path("plan/whose-move/", whose_move.sends, name="sends"),
+    path("plan/how-sure/", how_sure.how_sure, name="how-sure"),
+    path("plan/<slug:code>/", schedule_why.schedule_why, name="schedule-why"),
+    path("plan/<slug:code>/ways/", what_gives.goal, name="goal"),
+    path("plan/<slug:code>/choose/", what_gives.goal_choose, name="goal-choose"),
     # teardowns
     path("teardown/", plan.plan_list, name="plan-list"),
     path("builds/<slug:slug>/teardown/", plan.plan_ask, name="plan-ask"),

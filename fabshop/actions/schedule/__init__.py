@@ -2,5 +2,19 @@
 
 from fabshop.actions.schedule.ask import ask_plan
 from fabshop.actions.schedule.drift import Drift, plan_drift
+from fabshop.actions.schedule.presence import (
+    set_may_help,
+    set_presence,
+    set_sent_with,
+)
+from fabshop.actions.schedule.wish import wish
 
-__all__ = ["Drift", "ask_plan", "plan_drift"]
+__all__ = [
+    "Drift",
+    "ask_plan",
+    "plan_drift",
+    "set_may_help",
+    "set_presence",
+    "set_sent_with",
+    "wish",
+]

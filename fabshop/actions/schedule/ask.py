@@ -16,7 +16,7 @@ from fabshop.actions.shop import require
 from fabshop.errors import BadInput, ShopError
 from fabshop.reckoning.batching import default_tasks
 from fabshop.reckoning.facts import Besides, Facts
-from fabshop.reckoning.planning import Teardown
+from fabshop.reckoning.planning import Teardown, base_of
 from fabshop.reckoning.planning.change import change_sentence
 from fabshop.reckoning.planning.doubt import sure_question
 from fabshop.records.plan import Plan
@@ -25,29 +25,33 @@ from fabshop.records.shop import Person, Shop
 from fabshop.snapshot import digest, plan_clock, take
 from fabshop.snapshot.schedule import besides, stands_on
 
-SOLVER_S = 4.0
-LATE_S = 4.0
+SOLVER_S = 6.0
+QUICK_S = 4.0
 GRACE_S = 30.0
 """Ordering the teardowns, starting the solver, and reading the answer."""
 SURE_RUNS = 2000
 
 
-def ask_plan(*, by: Person, now: datetime, why: str = "") -> ShopPlan:
+def ask_plan(
+    *, by: Person, now: datetime, why: str = "", quick: bool = False
+) -> ShopPlan:
     """Reckon the plan, on likely and on late days, and keep it as the current one.
 
-    The solver runs outside the transaction, so that nobody's tap waits for it.
+    `quick` keeps near to the plan before, for a choice that is to show at once. The
+    solver runs outside the transaction, so that nobody's tap waits for it.
     """
     require(by, "write")
     facts, clock = take(now), plan_clock(now)
     beside = besides(facts, now)
     refuse_nothing_to_plan(facts)
     teardowns = teardowns_of(facts)
+    last = ShopPlan.objects.kept().first()
+    told = (facts, beside, teardowns)
     with ThreadPoolExecutor(max_workers=2) as pool:
-        on_time = pool.submit(reckoned, facts, beside, teardowns, late=False)
-        on_late = pool.submit(reckoned, facts, beside, teardowns, late=True)
+        on_time = pool.submit(reckoned, *told, late=False, quick=quick, last=last)
+        on_late = pool.submit(reckoned, *told, late=True, quick=quick, last=last)
         likely, late = on_time.result(), on_late.result()
     sure = _sure(facts, likely, late)
-    last = ShopPlan.objects.kept().first()
     with transaction.atomic():
         # Two that ask at once wait for each other here.
         Shop.objects.select_for_update().first()
@@ -117,11 +121,21 @@ def teardowns_of(facts: Facts) -> list[Teardown]:
 
 
 def reckoned(
-    facts: Facts, beside: Besides, teardowns: list[Teardown], *, late: bool
+    facts: Facts,
+    beside: Besides,
+    teardowns: list[Teardown],
+    *,
+    late: bool,
+    quick: bool = False,
+    last: ShopPlan | None = None,
 ) -> dict[str, Any]:
     """The plan worked out in a process of its own."""
-    limit_s = LATE_S if late else SOLVER_S
-    answer: dict[str, Any] = worker.run(
+    like = {}
+    if last is not None:
+        answer = (last.late_answer if late else last.answer) or {"activities": ()}
+        like = {row["id"]: base_of(row["way"]) for row in answer["activities"]}
+    limit_s = QUICK_S if quick and not late else SOLVER_S
+    plan: dict[str, Any] = worker.run(
         "fabshop.reckoning.rough",
         "shop_plan",
         facts,
@@ -129,9 +143,11 @@ def reckoned(
         teardowns,
         late=late,
         time_limit_s=limit_s,
-        limit_s=3 * limit_s + GRACE_S,
+        like=like,
+        quick=quick and last is not None,
+        limit_s=4 * limit_s + GRACE_S,
     )
-    return answer
+    return plan
 
 
 def _sure(

@@ -25,7 +25,8 @@ def chain_of(
 
     A task that is not a must is on the chain unless a must outside it hangs on it; a
     must is on it only where the task itself is one and nothing else follows; a hold
-    never is, for it is signed for its own sake. In order of code.
+    never is, nor what has points, for they are done for their own sake. In order of
+    code.
     """
     after = followers_of(facts) if followers is None else followers
     upstream = _upstream(task, facts, after)
@@ -62,7 +63,7 @@ def _serves_only(
     after: Mapping[str, tuple[str, ...]],
 ) -> bool:
     outside = [n for n in after[one.id] if n not in chain and n != task.id]
-    if one.is_hold:
+    if one.is_hold or one.points:
         return False
     if one.required:
         return task.required and not outside

@@ -9,6 +9,7 @@ from typing import Any
 from ortools.sat.python import cp_model
 
 from fabshop.reckoning import solver
+from fabshop.reckoning.planning.way import base_of
 from fabshop.reckoning.schedule.problem import Problem
 from fabshop.reckoning.schedule.scope import Scope, scope_of
 
@@ -16,6 +17,8 @@ Ways = dict[int, int]
 """The way chosen of each activity that is done, by index."""
 
 _MOST_MARKS = 40
+_KEPT = 2 * 30
+"""Half minutes: so much is a way worth that the plan before took."""
 _POINT = 100_000
 """Minutes count only between choices of equal points."""
 
@@ -32,16 +35,21 @@ class Choice:
 
 
 def choose(
-    problem: Problem, *, less: int = 0, limit_s: float = 1.0, scope: Scope | None = None
+    problem: Problem,
+    *,
+    less: int = 0,
+    limit_s: float = 1.0,
+    like: Mapping[str, str] | None = None,
 ) -> Choice | None:
     """The most points that the hours can hold; of those, the least minutes.
 
     Work counts against a stretch of hours where it can begin no sooner and must be
     over no later; how it could be put in order is not asked, so what comes out is
-    never too little. `less` takes so many minutes out of every stretch. None where
-    nothing was found.
+    never too little. `less` takes so many minutes out of every stretch. `like` are
+    ways of a plan before, by activity: of choices nearly as good, the one that keeps to
+    them. None where nothing was found.
     """
-    return _Choosing(problem, scope or scope_of(problem), less).choice(limit_s)
+    return _Choosing(problem, scope_of(problem), less).choice(limit_s, like or {})
 
 
 class _Choosing:
@@ -117,8 +125,13 @@ class _Choosing:
                     if high > low and sum(r[2] for r in inside) > room:
                         self.model.add(sum(r[2] * r[3] for r in inside) <= room)
 
-    def choice(self, limit_s: float) -> Choice | None:
+    def choice(self, limit_s: float, like: Mapping[str, str]) -> Choice | None:
         jobs = self.problem.jobs
+        kept = sum(
+            taken
+            for (i, n), taken in self.taken.items()
+            if like.get(jobs[i].id) == base_of(jobs[i].ways[n].id)
+        )
         points = sum(
             jobs[i].ways[n].points * taken for (i, n), taken in self.taken.items()
         )
@@ -133,7 +146,7 @@ class _Choosing:
             max(0, max((w.points for w in job.ways), default=0)) for job in jobs
         )
         self.model.maximize(
-            points * _POINT - minutes - lacking * (most + 1) * 2 * _POINT
+            points * _POINT - minutes + _KEPT * kept - lacking * (most + 1) * 2 * _POINT
         )
         outcome = solver.run(self.model, limit_s=limit_s)
         if not outcome.is_solved:

@@ -3,31 +3,33 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Mapping
 from typing import Any
 
 from fabshop.reckoning.planning.question import FIRST
 from fabshop.reckoning.planning.way import SLOT, base_of
 from fabshop.reckoning.questions import parse
 from fabshop.reckoning.questions.schedule import ScheduleQuestion, schedule_question
-from fabshop.reckoning.rough.choice import choose
+from fabshop.reckoning.rough.choice import Choice, choose
 from fabshop.reckoning.schedule import plan_schedule
 from fabshop.reckoning.schedule.problem import problem_of
 
 Data = dict[str, Any]
-_LESS = (0, 30, 75, 150, 300)
+_LESS = (0, 60, 150, 300)
 """Minutes taken out of the hours where what was chosen could not be put in order."""
-_TRY_S = 1.2
-_TRY_SHARE = 0.25
+_TRY_S = 2.0
+_TRY_SHARE = 0.35
 _ROUGH_S = 0.6
 
 
-def plan_shop(question: Data) -> Data:
+def plan_shop(question: Data, like: Mapping[str, str] | None = None) -> Data:
     """The answer to a schedule question of a shop, with the most points found.
 
     Ways are chosen that the hours can hold, and only they are put in order; where
     that leaves a must out, with fewer hours again. What the hours can hold at all
     bounds every plan: one that reaches it is proven. Otherwise everything is planned
-    at once in the time that is left, and the better answer counts.
+    at once in the time that is left, and the better answer counts. `like` are the
+    ways of a plan before, kept to where that costs nothing.
     """
     limit_s = float(question.get("time_limit_s", 5.0))
     began = time.monotonic()
@@ -41,8 +43,10 @@ def plan_shop(question: Data) -> Data:
         left = limit_s - (time.monotonic() - began)
         if left < try_s and less:
             break
-        choice = choose(problem, less=less, limit_s=min(_ROUGH_S, left))
-        if choice is None:
+        choice = choose(
+            problem, less=less, limit_s=min(_ROUGH_S, left), like=like
+        )
+        if choice is None or (best and _is_as_good(question, best, choice)):
             break
         ids = {
             problem.jobs[i].id: problem.jobs[i].ways[n].id
@@ -54,7 +58,7 @@ def plan_shop(question: Data) -> Data:
         answer = plan_schedule(schedule_question(narrow))
         if best is None or rank(question, answer) > rank(question, best):
             best = answer
-        if rank(question, best)[0] == -choice.missing:
+        if _is_as_good(question, best, choice):
             break
     if best is not None and most is not None:
         if rank(question, best)[:2] == most:
@@ -66,6 +70,11 @@ def plan_shop(question: Data) -> Data:
     if best is None or rank(question, whole) >= rank(question, best):
         return whole
     return _not_proven(question, best, whole, most)
+
+
+def _is_as_good(question: Data, answer: Data, choice: Choice) -> bool:
+    """Whether the answer does as much as the hours were said to hold."""
+    return rank(question, answer)[:2] >= (-choice.missing, choice.points)
 
 
 def _proven(question: Data, answer: Data) -> Data:

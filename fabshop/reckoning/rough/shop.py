@@ -36,19 +36,31 @@ def shop_plan(
     *,
     late: bool,
     time_limit_s: float,
+    like: Mapping[str, str] | None = None,
+    quick: bool = False,
 ) -> Data:
     """The question, its answer and what stands beside it, as plain data.
 
     The teardown is ordered first, as if nothing else were to be done. A must of it that
     cannot be done its final way in time is asked by Plan B. Its steps then take
     their place in the plan, and where the plan takes other ways for them, it is
-    ordered once more for those; the better of the two plans counts.
+    ordered once more for those; the best of the plans counts. `like` are the ways of
+    the plan before. `quick` asks once, with the teardown ordered as it was in that.
     """
-    sessions = [_ordered(facts, one, late, {}) for one in teardowns]
-    best = _Candidate(sessions, *_planned(facts, besides, sessions, late, time_limit_s))
+    like = like or {}
+
+    def planned(sessions: Sequence[Session]) -> _Candidate:
+        asked = schedule_question(
+            facts, besides, late=late, sessions=sessions, time_limit_s=time_limit_s
+        )
+        return _Candidate(sessions, asked, plan_shop(asked.question, like))
+
+    ways = _taken_before(facts, like) if quick else {}
+    best = planned([_ordered(facts, one, late, ways) for one in teardowns])
     instead: list[Data] = []
-    for others, what in _others(facts, best, teardowns, late):
-        new = _Candidate(others, *_planned(facts, besides, others, late, time_limit_s))
+    others_of = () if quick else _others(facts, best, teardowns, late)
+    for others, what in others_of:
+        new = planned(others)
         if what:
             instead.append(what)
         if new.rank >= best.rank:
@@ -129,17 +141,17 @@ def _last_gate(
     return line, task.id
 
 
-def _planned(
-    facts: Facts,
-    besides: Besides,
-    sessions: Sequence[Session],
-    late: bool,
-    time_limit_s: float,
-) -> tuple[Asked, Data]:
-    asked = schedule_question(
-        facts, besides, late=late, sessions=sessions, time_limit_s=time_limit_s
-    )
-    return asked, plan_shop(asked.question)
+def _taken_before(facts: Facts, like: Mapping[str, str]) -> dict[str, str]:
+    """The Plan Bs that the plan before took for work of a teardown, if still open."""
+    found = {}
+    for name, way in like.items():
+        task = facts.task_by_id.get(name)
+        if task is None or task.is_finished or not task.in_teardown or task.wished:
+            continue
+        free = not any(one.chosen for one in task.fallbacks)
+        if way.startswith(PLAN_B) and free and task.fallbacks:
+            found[name] = way
+    return found
 
 
 def _ordered(

@@ -1,0 +1,200 @@
+"""What the page of the plan shows: the sentence, the days, and what was left out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from itertools import groupby
+from typing import Any
+
+from fabshop.actions.schedule import plan_drift
+from fabshop.reckoning.facts import Facts
+from fabshop.reckoning.planning.question import BESIDES
+from fabshop.reckoning.planning.story import Row, Story
+from fabshop.snapshot.kept_plan import KeptPlan
+from fabshop.units import show_minutes, show_moment
+
+
+@dataclass(frozen=True)
+class Line:
+    """One stretch of a day, ready to be shown."""
+
+    row: Row
+    span: str
+    task: str
+    title: str
+    says: tuple[str, ...]
+    is_done: bool
+    is_late: bool
+
+
+@dataclass(frozen=True)
+class DayOf:
+    """One day of the plan: the work in its order, and who is at it how long."""
+
+    on: date
+    minutes: int
+    lines: tuple[Line, ...]
+    comes: tuple[str, ...]
+    is_past: bool
+
+
+def plan_page(kept: KeptPlan, facts: Facts, now: datetime) -> dict[str, Any]:
+    story = kept.story
+    return {
+        "lead": lead(kept),
+        "drift": plan_drift(kept, facts),
+        "days": _days(kept, facts),
+        "beside_late": late_words(kept),
+        "gap": gap_words(story),
+        "notes": story.beside.get("notes", []),
+        "factors": story.beside.get("factors", {}),
+        "hours": show_minutes(story.hours_minutes),
+        "used": show_minutes(story.worked_minutes),
+        "in_hand": story.in_hand_minutes,
+        "points": story.points,
+        "most_points": story.most_points,
+        "sessions": _sessions(kept, facts),
+        "missing": missing_words(story),
+    }
+
+
+def lead(kept: KeptPlan) -> str:
+    """Pack-out made or not, hours in hand, points: the sentence on top."""
+    story = kept.story
+    points = f"{story.points} of {story.most_points} points"
+    if story.missing or story.finish is None:
+        count = len(story.missing)
+        musts = f"{count} must{'s' * (count != 1)}"
+        return f"Pack-out is not made: {musts} cannot be done in time. {points}."
+    spare = story.in_hand_minutes
+    if spare is None:
+        return f"All is done {show_moment(kept.now_at(story.finish))}. {points}."
+    done = show_moment(kept.now_at(story.finish))
+    return f"Pack-out is made {done}, {show_minutes(spare)} in hand. {points}."
+
+
+def late_words(kept: KeptPlan) -> str:
+    """The same shop with every parcel on its late day, in a sentence."""
+    late = kept.late
+    if late is None:
+        return ""
+    if late.missing:
+        count = len(late.missing)
+        return (
+            f"With every parcel on its late day {count} must"
+            f"{'s' * (count != 1)} cannot be done: {', '.join(late.missing[:5])}."
+        )
+    spare = late.in_hand_minutes
+    told = f", {show_minutes(max(0, spare))} in hand" if spare is not None else ""
+    return f"With every parcel on its late day: {late.points} points{told}."
+
+
+def gap_words(story: Story) -> str:
+    """How far the plan is proven."""
+    gap = story.answer.get("gap")
+    if not gap:
+        return "No better plan exists."
+    if gap["aim"] == "points":
+        return f"Best found; no plan has more than {gap['bound']} points."
+    if gap["aim"] == "finish":
+        return "No plan has more points; a sooner finish is not ruled out."
+    return "Best found; whether more of the musts can be done is not proven."
+
+
+def missing_words(story: Story) -> list[tuple[str, str, str]]:
+    """The musts that are left out, with the reason."""
+    why = {row["activity"]: row["why"] for row in story.answer.get("left_out", ())}
+    tasks = story.beside.get("tasks", {})
+    return [
+        (
+            name,
+            tasks.get(name, {}).get("title", "handling of the teardown"),
+            story.beside.get("never", {}).get(name) or why.get(name, ""),
+        )
+        for name in story.missing
+    ]
+
+
+def _days(kept: KeptPlan, facts: Facts) -> list[DayOf]:
+    comes: dict[date, list[str]] = {}
+    lines = kept.story.beside.get("lines", {})
+    for name, row in kept.story.done.items():
+        if name in lines:
+            at = kept.now_at(datetime.fromisoformat(row["start"]))
+            told = f"{lines[name]['order']} {lines[name]['title']}"
+            if told not in comes.setdefault(at.date(), []):
+                comes[at.date()].append(told)
+    rows = [row for row in kept.story.rows if row.minutes or row.run_ends]
+    by_day = {
+        on: list(of_day)
+        for on, of_day in groupby(rows, key=lambda r: kept.now_at(r.start).date())
+    }
+    found = []
+    for on in sorted({*by_day, *comes}):
+        of_day = by_day.get(on, [])
+        found.append(
+            DayOf(
+                on=on,
+                minutes=sum(row.minutes for row in of_day if not row.by),
+                lines=tuple(_line(row, kept, facts) for row in of_day),
+                comes=tuple(comes.get(on, ())),
+                is_past=on < facts.now.date(),
+            )
+        )
+    return found
+
+
+def _line(row: Row, kept: KeptPlan, facts: Facts) -> Line:
+    start, finish = kept.now_at(row.start), kept.now_at(row.finish)
+    known = facts.task_by_id.get(row.task)
+    says = []
+    if row.is_plan_b:
+        says.append("Plan B")
+    if row.way == "left":
+        says.append("given up")
+    if row.by == BESIDES:
+        says.append("somebody in, outside bench hours")
+    elif row.by:
+        says.append(row.by)
+    if row.run_ends:
+        ends = show_moment(kept.now_at(row.run_ends))
+        says.append(f"{row.machine or 'it'} runs until {ends}")
+    if row.cured:
+        says.append(f"cures until {show_moment(kept.now_at(row.cured))}")
+    if row.parts:
+        says.append(" ".join(row.parts))
+    is_over = finish.date() != start.date()
+    ends = f"{finish:%a %H:%M}" if is_over else f"{finish:%H:%M}"
+    is_done = known is None or known.is_finished if row.task else False
+    return Line(
+        row=row,
+        span=f"{start:%H:%M} to {ends}",
+        task=row.task,
+        title=row.title,
+        says=tuple(says),
+        is_done=is_done,
+        is_late=bool(row.task) and not is_done and finish < facts.now,
+    )
+
+
+def _sessions(kept: KeptPlan, facts: Facts) -> list[dict[str, Any]]:
+    """Where each teardown lies, and whose order its steps are in."""
+    found = []
+    for session in kept.story.beside.get("sessions", ()):
+        rows = [row for row in kept.story.rows if row.session == session["build"]]
+        if not rows:
+            continue
+        build = facts.build_by_id.get(session["build"])
+        found.append(
+            {
+                "build": build.name if build else session["build"],
+                "slug": session["build"],
+                "edition": session["edition"],
+                "begins": kept.now_at(rows[0].start),
+                "ends": kept.now_at(rows[-1].finish),
+                "by": kept.now_at(kept.story.latest_start_of(rows[0])),
+                "ways": session["ways"],
+            }
+        )
+    return found
