@@ -38,6 +38,11 @@ class MachineRun:
 
     @property
     def sentence(self) -> str:
+        return f"{self.task} {self.title}, {self.when}"
+
+    @property
+    def when(self) -> str:
+        """How long, by when to begin it, and who is in at its end."""
         ends = show_moment(self.ends_at)
         if not self.someone_in and self.next_in:
             who = f"; nobody in before {show_moment(self.next_in)}"
@@ -48,7 +53,7 @@ class MachineRun:
         else:
             who = ", somebody is in"
         return (
-            f"{self.task} {self.title}, {show_minutes(self.minutes)}: begun by "
+            f"{show_minutes(self.minutes)}: begun by "
             f"{show_moment(self.begin_by)} it ends {ends}{who}."
         )
 
