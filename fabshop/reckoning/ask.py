@@ -9,6 +9,7 @@ from fabshop.reckoning.balance import balance
 from fabshop.reckoning.battery import battery
 from fabshop.reckoning.cope import cope
 from fabshop.reckoning.cutting import cut_list
+from fabshop.reckoning.cutting.blanks import packed
 from fabshop.reckoning.questions import parse
 from fabshop.reckoning.questions.schedule import ScheduleQuestion
 from fabshop.reckoning.questions.teardown import TeardownQuestion
@@ -18,6 +19,7 @@ from fabshop.reckoning.teardown import Known, plan_teardown
 ANSWERS: dict[str, Callable[[Any], dict[str, Any]]] = {
     "balance": balance,
     "battery": battery,
+    "blanks": packed,
     "cope": cope,
     "cutlist": cut_list,
     "schedule": plan_schedule,

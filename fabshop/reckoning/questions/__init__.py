@@ -7,6 +7,7 @@ from typing import Any
 
 from fabshop.reckoning.questions.balance import balance_question
 from fabshop.reckoning.questions.battery import battery_question
+from fabshop.reckoning.questions.blanks import blanks_question
 from fabshop.reckoning.questions.cope import cope_question
 from fabshop.reckoning.questions.cutlist import cutlist_question
 from fabshop.reckoning.questions.schedule import schedule_question
@@ -16,6 +17,7 @@ from fabshop.reckoning.questions.teardown import teardown_question
 KINDS: dict[str, Callable[[object], Any]] = {
     "balance": balance_question,
     "battery": battery_question,
+    "blanks": blanks_question,
     "cope": cope_question,
     "cutlist": cutlist_question,
     "schedule": schedule_question,
