@@ -8,6 +8,7 @@ from fabshop.records.drawing import (
     MeasuredCheck,
 )
 from fabshop.records.frame import Bend, Frame, Node, PrintFit, Tube, TubeEnd
+from fabshop.records.idea import Idea
 from fabshop.records.joint import (
     ColourCall,
     ColourRow,
@@ -103,6 +104,7 @@ __all__ = [
     "Fastening",
     "Frame",
     "HoldSigning",
+    "Idea",
     "Joint",
     "JointCover",
     "JointMove",

@@ -33,6 +33,7 @@ class EntryKind(Word):
     ACCEPTED = "plan-accepted"
     STEP = "step"
     BROKE = "broke"
+    IDEA = "idea"
     ON_RACK = "put-on-the-rack"
     CUT = "cut"
     COUNTED = "counted-up"
