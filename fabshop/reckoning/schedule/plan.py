@@ -12,10 +12,12 @@ from fabshop.reckoning.schedule.by_rule import plan_by_rule
 from fabshop.reckoning.schedule.model import Model
 from fabshop.reckoning.schedule.place import Plan, in_order, placed_in_order, spared_by
 from fabshop.reckoning.schedule.problem import Problem
-from fabshop.reckoning.schedule.scope import Scope, scope_of
+from fabshop.reckoning.schedule.scope import Scope, narrowed, scope_of
 
 _RULE_S, _RULE_SHARE = 0.8, 0.1
 _ROUGH_S, _ROUGH_EFFORT = 1.0, 0.5
+_ROUGH_SHARE = 0.5
+"""Of the solver's first go: only the ways that the hours can hold, in some order."""
 _FIRST_SHARE, _FIRST_EFFORT = 0.25, 2.0
 """Of all the time: the solver's first go at an aim, which settles most questions."""
 _BREED_SHARE, _BREED_LAST_SHARE = 0.3, 0.7
@@ -46,6 +48,7 @@ class _Aims:
         self.ways, self.order, self.plan = plan_by_rule(problem, scope, Budget(rule_s))
         self.rank = rank_of(problem, self.plan)
         self.has_bred = False
+        self.rough: dict[int, int] = {}
 
     def keep(self, kept: Plan) -> None:
         """A plan made before, as far as it can still be done, unless it is worse."""
@@ -135,6 +138,8 @@ class _Aims:
         if aim < FINISH:
             bound = self._rough_bound(aim, bound)
         first_s = min(_FIRST_SHARE * self.budget.limit_s, self.budget.left_s)
+        if aim < FINISH and self.rank[aim] < bound and self.rough:
+            self._by_rough_ways(aim, bound, _ROUGH_SHARE * first_s)
         if aim < FINISH and self.rank[aim] < bound:
             bound = self._straight_to_it(aim, bound, Budget(first_s))
         if self.rank[aim] < bound:
@@ -186,7 +191,46 @@ class _Aims:
         if not outcome.is_solved:
             # Without a solution the solver's bound means nothing.
             return bound
+        self.rough = self._easiest_ways(aim, outcome.best, limit_s)
         return min(bound, max(outcome.bound, self.rank[aim]))
+
+    def _easiest_ways(self, aim: int, reached: int, limit_s: float) -> dict[int, int]:
+        """Of the ways that the hours can hold, those with the least work."""
+        model = Model(self.problem, self.scope, is_rough=True)
+        self._keep(model, aim)
+        model.model.add(self._aims_of(model)[aim] >= reached)
+        model.model.minimize(
+            sum(
+                self.problem.jobs[i].ways[n].minutes * taken
+                for (i, n), taken in model.taken.items()
+                if self.problem.jobs[i].ways[n].uses
+            )
+        )
+        outcome = solver.run(model.model, limit_s=limit_s, effort=_ROUGH_EFFORT)
+        if not outcome.is_solved:
+            return {}
+        return {i: n for (i, n), taken in model.taken.items() if outcome.holds(taken)}
+
+    def _by_rough_ways(self, aim: int, bound: int, limit_s: float) -> None:
+        """Puts the ways that the hours can hold in order, if they can be."""
+        order = [float(head) for head in self.scope.heads]
+        self._take(
+            placed_in_order(self.problem, in_order(self.problem, self.rough, order))
+        )
+        scope = narrowed(self.scope, self.rough)
+        model = Model(self.problem, scope)
+        self._keep(model, aim)
+        model.model.add(self._aims_of(model)[aim] >= bound)
+        outcome = solver.run(
+            model.model,
+            limit_s=limit_s,
+            effort=_FIRST_EFFORT,
+            linear=0,
+            probe=False,
+            stop_at_first=True,
+        )
+        if outcome.is_solved:
+            self._take(model.plan(outcome))
 
     def _aim_at(self, model: Model, aim: int, bound: int) -> None:
         aims = self._aims_of(model)

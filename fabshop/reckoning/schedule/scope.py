@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 from fabshop.reckoning.schedule.place import span_from
 from fabshop.reckoning.schedule.problem import Problem, Way
@@ -76,6 +77,18 @@ def scope_of(problem: Problem) -> Scope:
         tuple(heads),
         tuple(ends),
         tuple(tuple(found) for found in _sparers(problem, ways)),
+    )
+
+
+def narrowed(scope: Scope, ways: Mapping[int, int]) -> Scope:
+    """Only these ways, and only these activities, left to choose from."""
+    return replace(
+        scope,
+        ways=tuple((ways[i],) if i in ways else () for i in range(len(scope.ways))),
+        sparers=tuple(
+            tuple((i, n) for i, n in pairs if ways.get(i) == n)
+            for pairs in scope.sparers
+        ),
     )
 
 
