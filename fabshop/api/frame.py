@@ -18,6 +18,7 @@ from fabshop.actions.frame import (
     remove_node,
     set_node,
     take_lines,
+    wish_frame,
 )
 from fabshop.api.field import Code, checked
 from fabshop.api.frame_tube import FAR_UM, FRAMES, TubeShown, tube_shown
@@ -226,6 +227,12 @@ class CutShown(serializers.Serializer[Any]):
     ends = CutEndShown(many=True)
 
 
+class WishedShown(serializers.Serializer[Any]):
+    """Codes on the cut list."""
+
+    wishes = serializers.ListField(child=serializers.CharField())
+
+
 class FrameCuts(ShopView):
     """What the frame asks of the saw, by section, longest first."""
 
@@ -234,6 +241,17 @@ class FrameCuts(ShopView):
         frame = get_object_or_404(FRAMES, code=code)
         cuts = frame_cuts(reckon_frame(frame_facts(frame)))
         return Response(CutShown(cuts, many=True).data)
+
+    @extend_schema(request=None, responses={201: WishedShown})
+    def post(self, request: Request, code: str) -> HttpResponseBase:
+        """Put them on the cut list, those that are not on it yet."""
+        frame = get_object_or_404(FRAMES, code=code)
+
+        def act(key: str | None) -> dict[str, Any]:
+            wishes = wish_frame(by=self.by(), frame=frame, now=now())
+            return {"wishes": [wish.code for wish in wishes]}
+
+        return self.once(request, act, status=201)
 
 
 class PrintFitRead(serializers.ModelSerializer[PrintFit]):

@@ -19,6 +19,7 @@ from fabshop.actions.frame import (
     remove_tube,
     set_node,
     set_tube,
+    wish_frame,
 )
 from fabshop.errors import ShopError
 from fabshop.reckoning.frame.typed import angle_read
@@ -54,6 +55,16 @@ def frame_change(request: HttpRequest, code: str) -> HttpResponse:
     except ShopError as error:
         return refused(request, error, "frame/form.html", "", context)
     return redirect("frame", code)
+
+
+@require_POST
+@for_owner
+def frame_wish(request: HttpRequest, code: str) -> HttpResponse:
+    """Its tubes go onto the cut list, those that are not on it yet."""
+    wishes = wish_frame(frame=get_object_or_404(FRAMES, code=code), **said(request))
+    count = len(wishes)
+    messages.info(request, f"{count} tube{'s' * (count != 1)} are on the cut list.")
+    return redirect("cut-lists")
 
 
 @for_owner

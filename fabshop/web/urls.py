@@ -124,6 +124,7 @@ urlpatterns = [
     # tube frames, and one cope alone
     path("builds/<slug:slug>/frames/", frame.frame_list, name="frame-list"),
     path("frames/<slug:code>/", frame.frame, name="frame"),
+    path("frames/<slug:code>/wish/", frame_form.frame_wish, name="frame-wish"),
     path("frames/<slug:code>/change/", frame_form.frame_change, name="frame-change"),
     path(
         "frames/<slug:code>/drawing/", frame_drawing.frame_drawing, name="frame-drawing"

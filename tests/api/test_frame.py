@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from rest_framework.test import APIClient
 
-from fabshop.records.frame import PrintFit
-from tests.factories import BuildFactory, FrameFactory
+from fabshop.records.frame import PrintFit, Tube
+from tests.factories import BuildFactory, FrameFactory, MaterialFactory
 from tests.paper.a_frame import a_frame
 
 
@@ -87,3 +87,13 @@ def test_lines_are_tried_and_then_drawn(api: APIClient) -> None:
     tube = api.get("/api/frames/mast/tubes/T2/").json()
     assert tube["ends"][0]["onto"] == "T1"
     assert api.post(at, body, format="json").status_code == 409
+
+
+def test_its_tubes_go_onto_the_cut_list(api: APIClient) -> None:
+    a_frame()
+    refused = api.post("/api/frames/cradle/cuts/")
+    assert refused.json()["errors"][0]["field"] == "material"
+    Tube.objects.update(material=MaterialFactory(code="ti-9").code)
+    made = api.post("/api/frames/cradle/cuts/")
+    assert made.status_code == 201, made.content
+    assert len(made.json()["wishes"]) == 3

@@ -36,7 +36,7 @@ NO_PAGE = {
         "plan-step-photo",
     ),
     *("worker", "offline", "component-broke", "run-start"),
-    *("node-remove", "tube-mirror", "tube-remove", "cope-fit"),
+    *("node-remove", "tube-mirror", "tube-remove", "cope-fit", "frame-wish"),
     *("draft-drop", "sign-out", "person-link", "person-retire", "person-back"),
     *("piece-hold", "piece-let-go", "piece-change", "piece-retire"),
     *("cut-list-ask", "wish-give-up"),

@@ -6,6 +6,8 @@ import pytest
 from django.test import Client
 
 from fabshop.records.frame import Frame, TubeEnd
+from fabshop.records.stock import CutWish
+from tests.factories import MaterialFactory
 from tests.paper.a_frame import a_frame
 
 pytestmark = pytest.mark.django_db
@@ -119,6 +121,15 @@ def test_a_frame_is_renamed(page: Client, frame: Frame) -> None:
     frame.refresh_from_db()
     assert (frame.name, frame.mirror) == ("Hull", "x")
     assert page.post("/frames/cradle/change/", {"name": ""}).status_code == 422
+
+
+def test_its_tubes_go_onto_the_cut_list(page: Client, frame: Frame) -> None:
+    refused = page.post("/frames/cradle/wish/")
+    assert refused.status_code == 422
+    assert "no material is said" in refused.text
+    frame.tubes.update(material=MaterialFactory(code="ti-9").code)
+    assert page.post("/frames/cradle/wish/").headers["Location"] == "/cuts/"
+    assert CutWish.objects.count() == 3
 
 
 def test_only_the_owner_draws(helpers_page: Client) -> None:

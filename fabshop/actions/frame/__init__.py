@@ -10,6 +10,7 @@ from fabshop.actions.frame.fit import keep_print_fit
 from fabshop.actions.frame.mirror import mirror_tube
 from fabshop.actions.frame.node import remove_node, set_node
 from fabshop.actions.frame.tube import EndSaid, remove_tube, set_tube
+from fabshop.actions.frame.wish import wish_frame
 
 __all__ = [
     "EndSaid",
@@ -24,4 +25,5 @@ __all__ = [
     "set_node",
     "set_tube",
     "take_lines",
+    "wish_frame",
 ]
