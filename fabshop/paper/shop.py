@@ -6,17 +6,26 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from fabshop import words
+from fabshop.actions.schedule import plan_drift
 from fabshop.clock import now
 from fabshop.paper.sheet import Sheet, entries_so_far
 from fabshop.reckoning.arrivals import arrivals
 from fabshop.reckoning.facts import Facts
-from fabshop.reckoning.goal import Goal, goals
+from fabshop.reckoning.planning.band import picture
+from fabshop.reckoning.planning.goals import Stand, stands
+from fabshop.reckoning.planning.telling import (
+    by_plan,
+    late_words,
+    lead,
+    of_hundred,
+)
 from fabshop.reckoning.readiness import Startable, start_now
 from fabshop.reckoning.readiness.hold import binds
 from fabshop.reckoning.tonight import Head, TeardownStand, tonight
 from fabshop.reckoning.window import Bench
 from fabshop.records.shop import Shop
-from fabshop.snapshot import accepted_plans, plan_clock, take
+from fabshop.snapshot import accepted_plans, plan_clock, take, take_whole
+from fabshop.snapshot.kept_plan import KeptPlan, kept_plan, planned_moments
 from fabshop.units import show_day, show_minutes, show_moment
 
 ARRIVALS_AHEAD = timedelta(days=2)
@@ -36,7 +45,7 @@ class Next:
 class GoalLine:
     """One goal: what it stands at, its Plan B, and the last moment to take that."""
 
-    goal: Goal
+    stand: Stand
     build: str
     last: str
 
@@ -47,8 +56,12 @@ def wall_sheet() -> Sheet:
     facts, clock = take(moment), plan_clock(moment)
     shop = Shop.objects.first()
     plans = accepted_plans(facts)
-    opening = tonight(facts, planned=plans.planned, teardowns=plans.stands)
+    kept = kept_plan(facts)
+    planned = planned_moments(facts, kept, plans.planned)
+    opening = tonight(facts, planned=planned, teardowns=plans.stands)
     can_start = start_now(facts)
+    if kept is not None:
+        can_start = by_plan(can_start, kept.story)
     sending = (Head.SEND_TONIGHT, Head.SEND, Head.START_BY)
     return Sheet(
         name="wall",
@@ -64,6 +77,10 @@ def wall_sheet() -> Sheet:
         context={
             "today": show_day(facts.now),
             "hours": show_minutes(_bench_minutes(facts)),
+            "plan": _plan_lines(kept, facts),
+            "band": picture(kept.plan.sure["band"])
+            if kept and kept.plan.sure
+            else None,
             "teardowns": [_teardown(stand) for stand in plans.stands],
             "told": [h.sentence for h in opening.heads if h.head not in sending],
             "next": [_next(one, facts) for one in can_start[:NEXT_JOBS]],
@@ -72,7 +89,7 @@ def wall_sheet() -> Sheet:
             "runs": _runs(can_start, facts),
             "arriving": _arriving(facts),
             "holds": [t for t in facts.tasks if binds(t)],
-            "goals": _goals(facts),
+            "goals": _goals(take_whole(moment), kept),
         },
     )
 
@@ -145,20 +162,38 @@ def _arriving(facts: Facts) -> list[str]:
     ]
 
 
-def _goals(facts: Facts) -> list[GoalLine]:
-    """The goals, that which can be swapped for the shortest time first."""
-    found = sorted(
-        goals(facts), key=lambda g: (g.last_switch or datetime.max, -g.points, g.task)
+def _goals(facts: Facts, kept: KeptPlan | None) -> list[GoalLine]:
+    """The goals with a Plan B, that which must be decided first on top."""
+    lines = [
+        GoalLine(stand, build.name if build else "", _last(stand))
+        for stand in stands(facts, kept.story if kept else None)
+        if stand.switches
+        for build in [facts.build_by_id.get(stand.worth.build)]
+    ]
+    return sorted(
+        lines,
+        key=lambda line: (
+            line.stand.last_at or datetime.max,
+            -line.stand.worth.points,
+            line.stand.worth.task,
+        ),
     )
-    lines = []
-    for goal in found:
-        build = facts.build_by_id.get(facts.task_by_id[goal.task].build)
-        lines.append(GoalLine(goal, build.name if build else "", _last(goal)))
-    return lines
 
 
-def _last(goal: Goal) -> str:
+def _plan_lines(kept: KeptPlan | None, facts: Facts) -> list[str]:
+    """The plan's sentence, how sure it is, and what is behind."""
+    if kept is None:
+        return []
+    said = [lead(kept.story, kept.shift)]
+    if kept.plan.sure:
+        chance = of_hundred(kept.plan.sure["plans"][0]["chance"])
+        said.append(f"{chance} that it holds. {late_words(kept.late)}".strip())
+    drift = plan_drift(kept, facts)
+    return [*said, drift.sentence] if drift.sentence else said
+
+
+def _last(stand: Stand) -> str:
     """The last hour to switch; nobody knows it without a pack-out."""
-    if goal.is_too_late:
-        return "no longer"
-    return show_moment(goal.last_switch) if goal.last_switch else "no day known"
+    if stand.last_at is not None:
+        return show_moment(stand.last_at)
+    return "no longer" if all(s.is_too_late for s in stand.switches) else "no day known"

@@ -11,12 +11,12 @@ from django.views.decorators.http import require_safe
 from fabshop import clock
 from fabshop.reckoning.facts import Facts
 from fabshop.reckoning.planning.band import picture
+from fabshop.reckoning.planning.telling import late_words, of_hundred
 from fabshop.snapshot import take
 from fabshop.snapshot.kept_plan import KeptPlan, kept_plan
 from fabshop.units import show_minutes, show_moment
 from fabshop.web.gate import signed_in
 from fabshop.web.respond import respond
-from fabshop.web.schedule_page import late_words
 
 
 @signed_in
@@ -60,19 +60,11 @@ def sure_words(kept: KeptPlan, facts: Facts) -> dict[str, Any]:
         "others": [
             (one["id"], of_hundred(one["chance"])) for one in sure["plans"][1:]
         ],
-        "late": late_words(kept),
+        "late": late_words(kept.late),
         "band": picture(sure["band"]),
         "rows": [row | {"day": kept_day(row["at"])} for row in sure["band"]],
         "instead": _instead(kept),
     }
-
-
-def of_hundred(chance: float) -> str:
-    """A chance as people say it; never certain, for nothing is."""
-    share = round(100 * chance)
-    if chance > 0 and share == 0:
-        return "less than 1 in 100"
-    return f"{min(share, 99) if chance < 1 else 99} in 100"
 
 
 def kept_day(text: str) -> str:

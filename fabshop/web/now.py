@@ -10,8 +10,10 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from fabshop import clock, words
+from fabshop.actions.schedule import plan_drift
 from fabshop.reckoning.arrivals import Arrival, arrivals, order_stand
 from fabshop.reckoning.facts import Facts, LineFact, OrderFact, TaskFact
+from fabshop.reckoning.planning.telling import by_plan, lead
 from fabshop.reckoning.readiness import (
     Startable,
     TaskReady,
@@ -22,6 +24,7 @@ from fabshop.reckoning.readiness import (
 from fabshop.reckoning.tonight import Head, HeadLine, tonight
 from fabshop.records.log import Timer
 from fabshop.snapshot import accepted_plans, take
+from fabshop.snapshot.kept_plan import KeptPlan, kept_plan, planned_moments
 from fabshop.web.gate import signed_in
 from fabshop.web.respond import respond
 
@@ -58,8 +61,9 @@ class Blocking:
 def now(request: HttpRequest) -> HttpResponse:
     at = clock.now()
     facts = take(at)
+    kept = kept_plan(facts)
     minutes = _minutes(request.GET.get("minutes", ""))
-    can_start = _starts(facts, minutes, request)
+    can_start = _starts(facts, minutes, request, kept)
     is_all = "all" in request.GET
     context: dict[str, Any] = {
         "now": at,
@@ -70,7 +74,7 @@ def now(request: HttpRequest) -> HttpResponse:
         "begins": _begins(facts, can_start),
     }
     if not request.htmx or request.htmx.history_restore_request:
-        context |= _rest(facts, request)
+        context |= _rest(facts, request, kept)
     return respond(request, "now/now.html", "now/_starts.html", context)
 
 
@@ -83,14 +87,19 @@ def blocked(request: HttpRequest) -> HttpResponse:
     return respond(request, "now/blocked.html", "", context)
 
 
-def _rest(facts: Facts, request: HttpRequest) -> dict[str, Any]:
+def _rest(
+    facts: Facts, request: HttpRequest, kept: KeptPlan | None
+) -> dict[str, Any]:
     blocking, tasks = _blocked(facts)
     stands = readiness(facts)
     plans = accepted_plans(facts)
-    heads = tonight(facts, planned=plans.planned, teardowns=plans.stands).heads
+    planned = planned_moments(facts, kept, plans.planned)
+    heads = tonight(facts, planned=planned, teardowns=plans.stands).heads
     lines = [(head, _page_of(head, plans.pages)) for head in heads]
     first, others = lines[:1], lines[1:]
     return {
+        "plan": lead(kept.story, kept.shift) if kept else "",
+        "drift": plan_drift(kept, facts) if kept else None,
         "is_empty": not facts.tasks and not facts.components and not facts.orders,
         "first": first,
         "pressing": [line for line in others if _stays_in_sight(line[0])],
@@ -123,11 +132,14 @@ def _page_of(head: HeadLine, plans: dict[str, int]) -> str:
     return f"/plans/{plans[head.build]}/"
 
 
-def _starts(facts: Facts, minutes: int | None, request: HttpRequest) -> list[Start]:
+def _starts(
+    facts: Facts, minutes: int | None, request: HttpRequest, kept: KeptPlan | None
+) -> list[Start]:
     who = request.user.name if request.user.role == words.Role.HELPER else None
+    can_start = start_now(facts, minutes_available=minutes, who=who)
     return [
         Start(facts.task_by_id[one.task], one)
-        for one in start_now(facts, minutes_available=minutes, who=who)
+        for one in (by_plan(can_start, kept.story) if kept else can_start)
     ]
 
 

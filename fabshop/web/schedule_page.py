@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, time, timedelta
 from itertools import groupby
 from typing import Any
 
 from fabshop.actions.schedule import plan_drift
 from fabshop.reckoning.facts import Facts
 from fabshop.reckoning.planning.question import BESIDES
-from fabshop.reckoning.planning.story import Row, Story
+from fabshop.reckoning.planning.story import Row
+from fabshop.reckoning.planning.telling import (
+    gap_words,
+    late_words,
+    lead,
+    missing_words,
+)
 from fabshop.snapshot.kept_plan import KeptPlan
 from fabshop.units import show_minutes, show_moment
 
@@ -42,10 +48,10 @@ class DayOf:
 def plan_page(kept: KeptPlan, facts: Facts, now: datetime) -> dict[str, Any]:
     story = kept.story
     return {
-        "lead": lead(kept),
+        "lead": lead(kept.story, kept.shift),
         "drift": plan_drift(kept, facts),
         "days": _days(kept, facts),
-        "beside_late": late_words(kept),
+        "beside_late": late_words(kept.late),
         "gap": gap_words(story),
         "notes": story.beside.get("notes", []),
         "factors": story.beside.get("factors", {}),
@@ -57,63 +63,6 @@ def plan_page(kept: KeptPlan, facts: Facts, now: datetime) -> dict[str, Any]:
         "sessions": _sessions(kept, facts),
         "missing": missing_words(story),
     }
-
-
-def lead(kept: KeptPlan) -> str:
-    """Pack-out made or not, hours in hand, points: the sentence on top."""
-    story = kept.story
-    points = f"{story.points} of {story.most_points} points"
-    if story.missing or story.finish is None:
-        count = len(story.missing)
-        musts = f"{count} must{'s' * (count != 1)}"
-        return f"Pack-out is not made: {musts} cannot be done in time. {points}."
-    spare = story.in_hand_minutes
-    if spare is None:
-        return f"All is done {show_moment(kept.now_at(story.finish))}. {points}."
-    done = show_moment(kept.now_at(story.finish))
-    return f"Pack-out is made {done}, {show_minutes(spare)} in hand. {points}."
-
-
-def late_words(kept: KeptPlan) -> str:
-    """The same shop with every parcel on its late day, in a sentence."""
-    late = kept.late
-    if late is None:
-        return ""
-    if late.missing:
-        count = len(late.missing)
-        return (
-            f"With every parcel on its late day {count} must"
-            f"{'s' * (count != 1)} cannot be done: {', '.join(late.missing[:5])}."
-        )
-    spare = late.in_hand_minutes
-    told = f", {show_minutes(max(0, spare))} in hand" if spare is not None else ""
-    return f"With every parcel on its late day: {late.points} points{told}."
-
-
-def gap_words(story: Story) -> str:
-    """How far the plan is proven."""
-    gap = story.answer.get("gap")
-    if not gap:
-        return "No better plan exists."
-    if gap["aim"] == "points":
-        return f"Best found; no plan has more than {gap['bound']} points."
-    if gap["aim"] == "finish":
-        return "No plan has more points; a sooner finish is not ruled out."
-    return "Best found; whether more of the musts can be done is not proven."
-
-
-def missing_words(story: Story) -> list[tuple[str, str, str]]:
-    """The musts that are left out, with the reason."""
-    why = {row["activity"]: row["why"] for row in story.answer.get("left_out", ())}
-    tasks = story.beside.get("tasks", {})
-    return [
-        (
-            name,
-            tasks.get(name, {}).get("title", "handling of the teardown"),
-            story.beside.get("never", {}).get(name) or why.get(name, ""),
-        )
-        for name in story.missing
-    ]
 
 
 def _days(kept: KeptPlan, facts: Facts) -> list[DayOf]:
@@ -136,13 +85,29 @@ def _days(kept: KeptPlan, facts: Facts) -> list[DayOf]:
         found.append(
             DayOf(
                 on=on,
-                minutes=sum(row.minutes for row in of_day if not row.by),
+                minutes=_worked(on, kept),
                 lines=tuple(_line(row, kept, facts) for row in of_day),
                 comes=tuple(comes.get(on, ())),
                 is_past=on < facts.now.date(),
             )
         )
     return found
+
+
+def _worked(on: date, kept: KeptPlan) -> int:
+    """Bench minutes that the plan uses on a day."""
+    bench = kept.story.bench
+    begins = datetime.combine(on, time()) - kept.shift
+    ends = begins + timedelta(days=1)
+    return sum(
+        max(
+            0,
+            bench.minutes_until(min(row.finish, ends))
+            - bench.minutes_until(max(row.start, begins)),
+        )
+        for row in kept.story.rows
+        if not row.by
+    )
 
 
 def _line(row: Row, kept: KeptPlan, facts: Facts) -> Line:
