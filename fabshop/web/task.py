@@ -91,6 +91,7 @@ def task_context(code: str, person: Person) -> Context:
         "task": record,
         "ready": ready,
         "reasons": ready.reasons if ready else (),
+        "only_hours": _only_hours(ready),
         "standing": ready.why if ready else words.TaskState(record.state),
         "minutes": minutes_left(fact, factors_of(facts)) if fact else None,
         "minutes_logged": fact.logged if fact else None,
@@ -143,3 +144,11 @@ def _sites(record: Task) -> list[tuple[str, list[Any]]]:
         for kind, title in said.items()
         if any(site.kind == kind for site in sites)
     ]
+
+
+def _only_hours(ready: TaskReady | None) -> bool:
+    """Whether a task waits for nothing but the next hours at the bench."""
+    if ready is None or len(ready.reasons) != 1:
+        return False
+    (reason,) = ready.reasons
+    return reason.why is words.Why.OUT_OF_HOURS and reason.clears_at is not None

@@ -180,3 +180,11 @@ def test_row_53_points_stand_beside_what_cannot_be_done(client, viewer, board):
     client.force_login(viewer)
     text = client.get("/tasks/W21/").text
     assert "6, a must" in text and "P06" in text
+
+
+def test_where_only_the_hours_are_in_the_way_it_says_from_when(client, odile, demo):
+    client.force_login(odile)
+    with freeze_time(MOMENT + timedelta(hours=17)):
+        page = client.get("/tasks/W34/").text
+    assert "Only the hours are in its way: 1 h 10, from Sat 4 Sep 09:00." in page
+    assert "Comes free" not in page
