@@ -20,6 +20,7 @@ from tests.factories.frame import (
     TubeEndFactory,
     TubeFactory,
 )
+from tests.factories.idea import IdeaFactory
 from tests.factories.joint import (
     ColourCallFactory,
     ColourRowFactory,
@@ -144,6 +145,7 @@ __all__ = [
     "ReadingTakenFactory",
     "ReceiptFactory",
     "ReservationFactory",
+    "IdeaFactory",
     "RunFactory",
     "SendingFactory",
     "SettlementFactory",

@@ -7,7 +7,9 @@ from typing import Any
 from django.urls import URLPattern
 
 from fabshop.actions.stock.cut_list import rack_for
+from fabshop.reckoning.blank_groups import blank_groups, laid_out
 from fabshop.reckoning.cut_groups import groups, told
+from fabshop.reckoning.facts import PieceFact, WishFact
 from fabshop.records.frame import Frame
 from fabshop.records.log import LogEntry
 from fabshop.records.order import Receipt
@@ -16,9 +18,16 @@ from fabshop.records.plan import Plan
 from fabshop.records.shop import Person, Window
 from fabshop.records.stock import CutWish, Piece
 from fabshop.records.task import Task
-from fabshop.snapshot.stock import open_wishes
+from fabshop.snapshot.stock import open_wishes, piece_facts
 from fabshop.web import urls
-from tests.factories import CutListFactory, CutMarkFactory, DraftFactory, RunFactory
+from fabshop.words import PieceForm
+from tests.factories import (
+    CutListFactory,
+    CutMarkFactory,
+    DraftFactory,
+    IdeaFactory,
+    RunFactory,
+)
 from tests.paper.a_frame import a_frame
 
 # What only answers a tap, and what shows nothing of the demo shop to its owner.
@@ -35,8 +44,12 @@ NO_PAGE = {
         "plan-tick",
         "plan-step-photo",
     ),
-    *("worker", "offline", "component-broke", "run-start"),
+    *("joint-step", "joint-state", "joint-colour", "joint-accept", "joint-reject"),
+    *("joint-strip",),
+    *("order-event", "check-decide", "drawing-file"),
+    *("worker", "offline", "component-broke", "run-start", "idea-wipe"),
     *("node-remove", "tube-mirror", "tube-remove", "cope-fit", "frame-wish"),
+    *("shelf-move", "shelf-open", "shelf-gone", "task-overrule"),
     *("draft-drop", "sign-out", "person-link", "person-retire", "person-back"),
     *("piece-hold", "piece-let-go", "piece-change", "piece-retire"),
     *("cut-list-ask", "wish-give-up"),
@@ -70,7 +83,11 @@ def examples() -> dict[str, Any]:
         "task": hold.code,
         "frame": frame_code(),
         "component": "T13",
+        "shelf": "C01",
         "piece": "M10",
+        "cut": "M16",
+        "joint": "J17",
+        "slug:metal": "titanium",
         "str:mark": CutMarkFactory(
             cut_list=CutListFactory(number=1, answer=cut_list_answer()),
             piece=Piece.objects.get(code="M10"),
@@ -81,6 +98,7 @@ def examples() -> dict[str, Any]:
         "plan": plan.pk,
         "draft": DraftFactory(person=person).pk,
         "run": a_run().pk,
+        "idea": IdeaFactory(person=person).pk,
         "receipt": Receipt.objects.first().pk,  # type: ignore[union-attr]
         "hours": Window.objects.first().pk,  # type: ignore[union-attr]
         "person": person.pk,
@@ -103,7 +121,33 @@ def cut_list_answer() -> dict[str, Any]:
         "short": [{"piece": "L06", "count": 2, "why": "no stock is that long"}],
         "totals": {},
     }
-    return {"groups": [told(group, answer, kerf_um=1200, dressing_um=1000)]}
+    return {
+        "groups": [told(group, answer, kerf_um=1200, dressing_um=1000)],
+        "sheet_groups": [_sheet_answer(pieces_of("5754"))],
+    }
+
+
+def pieces_of(material: str) -> tuple[PieceFact, ...]:
+    return piece_facts(Piece.objects.filter(material__code=material))
+
+
+def _sheet_answer(pieces: tuple[PieceFact, ...]) -> dict[str, Any]:
+    wish = WishFact(
+        "L90", "plate", "5754", PieceForm.SHEET, 90_000, 1, wide_um=140_000, section="2"
+    )
+    (group,) = blank_groups(pieces, [wish])
+    at = {"blank": "L90", "x": 0.0, "y": 0.0, "length": 90.0, "width": 140.0}
+    sheet = {
+        "sheet": "M16",
+        "length": 400.0,
+        "width": 300.0,
+        "blanks": [at | {"turned": False}],
+        "drop": {"length": 308.8, "width": 300.0},
+        "yield": 0.1,
+    }
+    totals = {"opened": 1, "fewest": 1}
+    answer = {"status": "optimal", "sheets": [sheet], "short": [], "totals": totals}
+    return laid_out(group, answer, kerf_um=1200)
 
 
 def addresses() -> list[str]:
@@ -128,11 +172,15 @@ def addresses() -> list[str]:
     return [
         *found,
         *(f"/paper/teardown/{plan}/", f"/paper/pull-list/{plan}/"),
+        f"/paper/bag-labels/{plan}/",
         "/cope/?od=8&wall=0.9&onto=8&angle=62.5&onto2=8&angle2=48&twist=14",
         "/paper/cope/?od=8&wall=0.9&onto=8&angle=62.5",
         "/paper/cope/tube/cradle/brace/",
         *(
             "/paper/receiving/P05/",
+            "/orders/P02/lines/2/drawing/",
+            "/orders/P03/lines/1/drawing/",
+            "/orders/P01/lines/1/checks/",
             "/paper/wall/",
             "/paper/pit/tuppence/",
             "/paper/cuts/1/",
