@@ -328,7 +328,7 @@ def _tube(
                     f"{fact.mark} at {end.node}: the cope reaches into the bend, "
                     "where it is not computed."
                 )
-        if not axis.arcs and cut <= 0:
+        if cut <= 0:
             cut = None
             notes.append(f"{fact.mark} has no length left between its copes.")
     solid = mass = None
