@@ -12,12 +12,18 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from fabshop import words
-from fabshop.actions.stock import add_wish, ask_cut_list, cut_piece, give_up_wish
+from fabshop.actions.stock import (
+    add_wish,
+    ask_cut_list,
+    cut_piece,
+    cut_sheet,
+    give_up_wish,
+)
 from fabshop.api.field import Code, Milli, checked
 from fabshop.api.once import ShopView
 from fabshop.api.stock import PieceRead, shown_piece
 from fabshop.clock import now
-from fabshop.records.stock import CutList, CutMark, CutWish
+from fabshop.records.stock import CutList, CutMark, CutWish, Piece
 from fabshop.records.task import Task
 from fabshop.snapshot.stock import open_wishes
 
@@ -86,6 +92,13 @@ class MarkIn(serializers.Serializer[Any]):
     rest = serializers.ChoiceField(choices=["scrap", "keep"], required=False)
     waive = serializers.CharField(max_length=160, required=False)
     made_apart = serializers.BooleanField(required=False)
+
+
+class SheetIn(serializers.Serializer[Any]):
+    """Under which code the drop is kept; scrap where nothing is said."""
+
+    drop_code = serializers.SlugField(max_length=40, required=False)
+    waive = serializers.CharField(max_length=160, required=False)
 
 
 class WishList(ShopView):
@@ -185,5 +198,28 @@ class MarkCut(ShopView):
                 **given,
             )
             return shown_piece(row.piece)
+
+        return self.once(request, act, status=201)
+
+
+class SheetCut(ShopView):
+    """A whole sheet is cut up as a list drew it."""
+
+    @extend_schema(request=SheetIn, responses={201: PieceRead})
+    def post(self, request: Request, number: int, code: str) -> HttpResponseBase:
+        made = get_object_or_404(CutList, number=number)
+        piece = get_object_or_404(Piece, code=code)
+        given = checked(SheetIn, request)
+
+        def act(key: str | None) -> Data:
+            cut_sheet(
+                by=self.by(),
+                cut_list=made,
+                piece=piece,
+                now=now(),
+                client_id=key,
+                **given,
+            )
+            return shown_piece(piece)
 
         return self.once(request, act, status=201)

@@ -25,6 +25,7 @@ def cut_sheet(number: int) -> Sheet:
         cut.mark.mark: cut.waived_why for cut in cuts.select_related("mark") if cut.mark
     }
     groups = made.answer["groups"]
+    sheets = made.answer.get("sheet_groups", [])
     ends = _ends(groups)
     return Sheet(
         name="cuts",
@@ -43,7 +44,9 @@ def cut_sheet(number: int) -> Sheet:
             "kerf": show_length(made.kerf_um),
             "dressing": show_length(made.dressing_um),
             "groups": [_group(group, ends, waived) for group in groups],
-            "cut_count": sum(len(b["cuts"]) for g in groups for b in g["bars"]),
+            "sheet_groups": sheets,
+            "cut_count": sum(len(b["cuts"]) for g in groups for b in g["bars"])
+            + sum(len(s["blanks"]) for g in sheets for s in g["sheets"]),
         },
     )
 

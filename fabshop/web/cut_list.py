@@ -10,9 +10,15 @@ from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST
 
 from fabshop import clock, words
-from fabshop.actions.stock import add_wish, ask_cut_list, cut_piece, give_up_wish
-from fabshop.errors import ShopError
-from fabshop.records.stock import Cut, CutList, CutMark, CutWish
+from fabshop.actions.stock import (
+    add_wish,
+    ask_cut_list,
+    cut_piece,
+    cut_sheet,
+    give_up_wish,
+)
+from fabshop.errors import NotFound, ShopError
+from fabshop.records.stock import Cut, CutList, CutMark, CutWish, Piece
 from fabshop.records.task import Task
 from fabshop.snapshot.stock import open_wishes
 from fabshop.web.gate import for_writers, signed_in
@@ -56,8 +62,18 @@ def _shown(made: CutList) -> Context:
             marks = [{**cut, "done": done.get(cut["mark"])} for cut in bar["cuts"]]
             bars.append({**bar, "cuts": marks})
         groups.append({**group, "bars": bars})
+    sheet_groups = made.answer.get("sheet_groups", [])
+    for group in sheet_groups:
+        for sheet in group["sheets"]:
+            sheet["done"] = any(one["mark"] in done for one in sheet["blanks"])
     total = sum(len(bar["cuts"]) for group in groups for bar in group["bars"])
-    return {"groups": groups, "cut_count": len(done), "mark_count": total}
+    total += sum(len(s["blanks"]) for group in sheet_groups for s in group["sheets"])
+    return {
+        "groups": groups,
+        "sheet_groups": sheet_groups,
+        "cut_count": len(done),
+        "mark_count": total,
+    }
 
 
 @require_POST
@@ -100,6 +116,38 @@ def cut_mark(request: HttpRequest, number: int, mark: str) -> HttpResponse:
     except ShopError as error:
         return refused(request, error, "stock/mark.html", "", context)
     messages.info(request, f"{row.mark}: {told(cut)}")
+    return redirect("cut-list", number)
+
+
+@for_writers
+def sheet_cut(request: HttpRequest, number: int, code: str) -> HttpResponse:
+    """A whole sheet is cut as the list drew it; what is its drop called?"""
+    made = get_object_or_404(CutList, number=number)
+    piece = get_object_or_404(Piece.objects.select_related("material"), code=code)
+    groups = _shown(made)["sheet_groups"]
+    drawn = [s for group in groups for s in group["sheets"] if s["piece"] == code]
+    if not drawn:
+        raise NotFound(f"{made} draws nothing on {code}.")
+    context: Context = {
+        "now": clock.now(),
+        "list": made,
+        "piece": piece,
+        "sheet": drawn[0],
+    }
+    if request.method != "POST":
+        return respond(request, "stock/sheet.html", "", context)
+    try:
+        form = Typed(request)
+        cut_sheet(
+            cut_list=made,
+            piece=piece,
+            drop_code=form.text("drop_code", "Code of the drop", most=40),
+            waive=form.text("waive", "Reason", most=160),
+            **tap(request),
+        )
+    except ShopError as error:
+        return refused(request, error, "stock/sheet.html", "", context)
+    messages.info(request, f"{code} is cut up as drawn.")
     return redirect("cut-list", number)
 
 

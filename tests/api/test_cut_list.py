@@ -46,3 +46,24 @@ def test_nothing_wanted_is_a_clash(api: APIClient, shop: Shop) -> None:
     assert api.post("/api/wishes/L05/give-up/").json() == []
     answer = api.post("/api/cut-lists/")
     assert (answer.status_code, answer.json()["code"]) == (409, "nothing-wanted")
+
+
+def test_a_sheet_is_cut_as_drawn(api: APIClient, shop: Shop) -> None:
+    flat = {"form": "sheet", "od_um": None, "wall_um": None, "thickness_um": 1500}
+    PieceFactory(code="M16", length_um=400_000, width_um=300_000, **flat)
+    wish = {
+        "code": "L10",
+        "title": "plate",
+        "material": "304",
+        "form": "sheet",
+        "thickness": "1.5",
+        "length": "90",
+        "width": "140",
+    }
+    assert api.post("/api/wishes/", wish, format="json").status_code == 201
+    made = api.post("/api/cut-lists/").json()
+    assert made["answer"]["sheet_groups"][0]["sheets"][0]["piece"] == "M16"
+    said = {"drop_code": "M16B"}
+    cut = api.post("/api/cut-lists/1/sheets/M16/", said, format="json")
+    assert cut.status_code == 201 and cut.json()["is_retired"]
+    assert api.get("/api/pieces/M16B/").json()["left"] == 308.8

@@ -63,6 +63,21 @@ def test_a_waived_lot_prints(shop: Shop, owner: Person) -> None:
     assert "L05a is cut" in html
 
 
+def test_a_sheet_is_drawn_with_its_blanks(shop: Shop, owner: Person) -> None:
+    flat = {"form": "sheet", "od_um": None, "wall_um": None, "thickness_um": 1500}
+    PieceFactory(code="M16", length_um=400_000, width_um=300_000, **flat)
+    CutWishFactory(
+        code="L10", length_um=90_000, width_um=140_000, is_frame=False, **flat
+    )
+    number = ask_cut_list(by=owner, now=MOMENT).number
+    sheet = cut_sheet(number)
+    assert "<svg" in sheet.html(base_url=BASE)
+    html = said(sheet.html(base_url=BASE))
+    assert "L10a 90 × 140 mm" in html
+    assert "Drop left 308.8 × 300 mm : label it" in html
+    assert "L10a" in texts(sheet.pdf(base_url=BASE, paper="a4"))[0]
+
+
 def test_a_list_that_is_not_there(shop: Shop) -> None:
     with pytest.raises(Http404):
         cut_sheet(9)

@@ -3,7 +3,7 @@
 import pytest
 from django.test import Client
 
-from fabshop.records.stock import Cut, CutList, CutWish
+from fabshop.records.stock import Cut, CutList, CutWish, Piece
 from tests.factories import CutWishFactory, PieceFactory, TaskFactory
 
 pytestmark = pytest.mark.django_db
@@ -105,3 +105,23 @@ def test_a_viewer_reads_the_list_and_books_nothing(
     made(page)
     assert "L07a" in viewers_page.get("/cuts/1/").text
     assert viewers_page.post("/cuts/1/L07a/", {"length": "320"}).status_code == 403
+
+
+def test_a_sheet_is_drawn_with_its_marks_and_cut_as_drawn(page: Client) -> None:
+    flat = {"form": "sheet", "od_um": None, "wall_um": None, "thickness_um": 1500}
+    PieceFactory(code="M16", length_um=400_000, width_um=300_000, **flat)
+    CutWishFactory(
+        code="L10", length_um=90_000, width_um=140_000, is_frame=False, **flat
+    )
+    text = made(page)
+    assert 'aria-label="M16, 400 × 300 mm: L10a 90 × 140 mm at 0 × 0 mm' in text
+    assert "Proven: 1 sheet does, no fewer" in text
+    assert "The cuts need not run right across." in text
+    assert "The drop is 308.8 × 300 mm." in page.get("/cuts/1/sheets/M16/").text
+    said = {"drop_code": "M16B"}
+    answer = page.post("/cuts/1/sheets/M16/", said, follow=True)
+    assert "M16 is cut up as drawn." in answer.text
+    assert "All 1 are cut." in answer.text
+    assert Piece.objects.get(code="M16B").length_um == 308_800
+    assert page.post("/cuts/1/sheets/M16/", said).status_code == 409
+    assert page.get("/cuts/1/sheets/M99/").status_code == 404

@@ -3,6 +3,7 @@
 from fabshop.actions.stock.count import count_piece
 from fabshop.actions.stock.cut import cut_piece
 from fabshop.actions.stock.cut_list import ask_cut_list
+from fabshop.actions.stock.cut_sheet import cut_sheet
 from fabshop.actions.stock.hold import release_piece, reserve_piece
 from fabshop.actions.stock.material import add_material, material_called
 from fabshop.actions.stock.piece import add_piece, change_piece, retire_piece
@@ -16,6 +17,7 @@ __all__ = [
     "change_piece",
     "count_piece",
     "cut_piece",
+    "cut_sheet",
     "give_up_wish",
     "material_called",
     "release_piece",

@@ -12,6 +12,7 @@ from fabshop import words, worker
 from fabshop.actions.log import once, write_entry
 from fabshop.actions.shop import require, the_shop
 from fabshop.errors import Clash
+from fabshop.reckoning.blank_groups import BlankGroup, blank_groups, laid_out
 from fabshop.reckoning.cut_groups import Group, groups, told, without
 from fabshop.reckoning.facts import PieceFact, WishFact
 from fabshop.records.log import LogEntry
@@ -72,6 +73,24 @@ def _kept(
         for bar in group["bars"]
         for number, cut in enumerate(bar["cuts"], start=1)
     )
+    CutMark.objects.bulk_create(
+        CutMark(
+            cut_list=made,
+            piece_id=piece_pks[sheet["piece"]],
+            number=number,
+            wish_id=wish_pks[blank["wish"]],
+            mark=blank["mark"],
+            part_um=round(blank["length"] * 1000),
+            wide_um=round(blank["width"] * 1000),
+            x_um=round(blank["x"] * 1000),
+            y_um=round(blank["y"] * 1000),
+            kerf_um=made.kerf_um,
+            left_um=0,
+        )
+        for group in answer["sheet_groups"]
+        for sheet in group["sheets"]
+        for number, blank in enumerate(sheet["blanks"], start=1)
+    )
     write_entry(
         kind=words.EntryKind.PLANNED,
         by=by,
@@ -103,7 +122,10 @@ def ask_cut_list(*, by: Person, now: datetime, client_id: str | None = None) -> 
         now=now,
         client_id=client_id,
         shop=shop,
-        answer=answered(groups(pieces, wishes), shop),
+        answer={
+            "groups": answered(groups(pieces, wishes), shop),
+            "sheet_groups": sheets_answered(blank_groups(pieces, wishes), shop),
+        },
         pieces=pieces,
     )
 
@@ -114,7 +136,7 @@ def rack_for(wishes: tuple[WishFact, ...]) -> tuple[PieceFact, ...]:
     return piece_facts(Piece.objects.on_the_rack().filter(material__code__in=materials))
 
 
-def answered(asked: tuple[Group, ...], shop: Shop) -> dict[str, Any]:
+def answered(asked: tuple[Group, ...], shop: Shop) -> list[dict[str, Any]]:
     """Every group answered in turn; a piece that one has opened is not the next's."""
     found: list[dict[str, Any]] = []
     opened: set[str] = set()
@@ -136,4 +158,19 @@ def answered(asked: tuple[Group, ...], shop: Shop) -> dict[str, Any]:
         found.append(
             told(group, answer, kerf_um=shop.kerf_um, dressing_um=shop.dressing_um)
         )
-    return {"groups": found}
+    return found
+
+
+def sheets_answered(asked: tuple[BlankGroup, ...], shop: Shop) -> list[dict[str, Any]]:
+    """What is cut of sheets, one thickness after another."""
+    found = []
+    for group in asked:
+        answer = worker.run(
+            "fabshop.reckoning.ask",
+            "reckon",
+            "blanks",
+            group.question(kerf_um=shop.kerf_um, time_limit_s=SOLVER_S),
+            limit_s=SOLVER_S + GRACE_S,
+        )
+        found.append(laid_out(group, answer, kerf_um=shop.kerf_um))
+    return found

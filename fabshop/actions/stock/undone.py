@@ -15,6 +15,11 @@ def undo_cut(entry: LogEntry, by: Person, now: datetime) -> None:
     Cut.objects.filter(pk=entry.before["cut"]).update(is_taken_back=True)
 
 
+def undo_cuts(entry: LogEntry, by: Person, now: datetime) -> None:
+    """All cuts of a sheet that was cut up as drawn."""
+    Cut.objects.filter(pk__in=entry.before["cuts"]).update(is_taken_back=True)
+
+
 def undo_whole(entry: LogEntry, by: Person, now: datetime) -> None:
     """A full length again, unless it was cut once more since."""
     piece = Piece.objects.get(pk=entry.before["was_whole"])
@@ -61,6 +66,7 @@ def undo_let_go(entry: LogEntry, by: Person, now: datetime) -> None:
 
 RACK_EFFECTS: dict[str, Callable[[LogEntry, Person, datetime], None]] = {
     "cut": undo_cut,
+    "cuts": undo_cuts,
     "was_whole": undo_whole,
     "count": undo_count,
     "added": undo_added,

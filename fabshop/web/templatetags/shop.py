@@ -37,6 +37,7 @@ YES = {
     "angle-or-dial": ("confirm", "It is the angle between, as typed"),
     "still-on-it": ("confirm", "All that time is right"),
     "machine-is-on": ("confirm", "Start this as well"),
+    "drawing-doubtful": ("confirm", "It is right: sent"),
 }
 
 
