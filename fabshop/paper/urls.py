@@ -10,6 +10,7 @@ from fabshop.paper.order import receiving_slip
 from fabshop.paper.pit import repair_card
 from fabshop.paper.plan import teardown_sheet
 from fabshop.paper.plan_pull import pull_list
+from fabshop.paper.shelf import bag_labels
 from fabshop.paper.shop import wall_sheet
 from fabshop.paper.stock import cut_sheet
 from fabshop.paper.view import as_page, as_pdf
@@ -18,6 +19,7 @@ app_name = "paper"
 _SHEETS = (
     ("teardown/<int:pk>", "teardown", teardown_sheet),
     ("pull-list/<int:pk>", "pull-list", pull_list),
+    ("bag-labels/<int:pk>", "bag-labels", bag_labels),
     ("receiving/<slug:code>", "receiving", receiving_slip),
     ("wall", "wall", wall_sheet),
     ("cuts/<int:number>", "cuts", cut_sheet),

@@ -20,6 +20,7 @@ from fabshop.records.task import Task
 from fabshop.snapshot import Wall, take, wall_of
 from fabshop.units import show_day, show_minutes, show_moment
 from fabshop.web.respond import Context
+from fabshop.web.shelf import hardware_of
 
 
 def plan_context(plan: Plan) -> Context:
@@ -48,6 +49,7 @@ def plan_context(plan: Plan) -> Context:
         "gates": _gates(plan, facts, wall),
         "before": _before(plan, facts, wall),
         "destroyed": destroyed(facts, answer) if sessions else (),
+        "found": hardware_of(facts, plan) if sessions else None,
         "rows": rows,
         "next": next((row for row in rows if not row["done"]), None),
         "done_count": sum(row["done"] for row in rows),

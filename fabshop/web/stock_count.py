@@ -15,6 +15,13 @@ from fabshop.records.stock import Piece
 from fabshop.snapshot.stock import piece_facts
 from fabshop.web.gate import for_writers
 from fabshop.web.respond import Context, refused, respond
+from fabshop.web.shelf_count import (
+    Thing,
+    count_shelf,
+    seen_on_the_shelf,
+    shelf_places,
+    shelf_things,
+)
 from fabshop.web.stock_form import places
 from fabshop.web.tap import tap
 from fabshop.web.typed import Typed
@@ -25,18 +32,22 @@ def rack_count(request: HttpRequest) -> HttpResponse:
     """Choose a place, type what is seen; what differs needs one reason."""
     place = request.GET.get("place", "").replace("\0", "")[:60]
     pieces = piece_facts(Piece.objects.on_the_rack().filter(place=place))
+    things = shelf_things(place)
     context: Context = {
         "now": clock.now(),
         "place": place,
-        "places": places(),
+        "places": [*dict.fromkeys([*places(), *shelf_places()])],
         "pieces": [
             (piece, request.POST.get(f"seen-{piece.id}", "")) for piece in pieces
+        ],
+        "things": [
+            (thing, request.POST.get(f"seen-{thing.code}", "")) for thing in things
         ],
     }
     if request.method != "POST":
         return respond(request, "stock/count.html", "", context)
     try:
-        said = _counted(request, pieces)
+        said = _counted(request, pieces, things)
     except ShopError as error:
         return refused(request, error, "stock/count.html", "", context)
     for sentence in said:
@@ -44,7 +55,9 @@ def rack_count(request: HttpRequest) -> HttpResponse:
     return redirect("rack")
 
 
-def _counted(request: HttpRequest, pieces: tuple[PieceFact, ...]) -> list[str]:
+def _counted(
+    request: HttpRequest, pieces: tuple[PieceFact, ...], things: list[Thing]
+) -> list[str]:
     form, about = Typed(request), tap(request)
     seen: dict[str, tuple[int, ...]] = {}
     for piece in pieces:
@@ -62,9 +75,10 @@ def _counted(request: HttpRequest, pieces: tuple[PieceFact, ...]) -> list[str]:
         else:
             if sizes:
                 seen[piece.id] = sizes
+    shelved = seen_on_the_shelf(form, things)
     form.refuse_if_wrong()
-    if not seen:
-        raise BadInput("Nothing is counted yet: type what you see of one piece.")
+    if not seen and not shelved:
+        raise BadInput("Nothing is counted yet: type what you see of one thing.")
     reason = form.text("reason", "Reason", most=160)
     rows = Piece.objects.in_bulk(list(seen), field_name="code")
     changed = 0
@@ -88,4 +102,5 @@ def _counted(request: HttpRequest, pieces: tuple[PieceFact, ...]) -> list[str]:
                     errors=(FieldError(where, error.message),),
                 ) from None
             changed += bool(count.length_difference_um or count.width_difference_um)
-    return [f"{len(seen)} counted, {changed} differed from the record."]
+        changed += count_shelf(shelved, reason, client_id, about)
+    return [f"{len(seen) + len(shelved)} counted, {changed} differed from the record."]

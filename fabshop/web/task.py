@@ -12,11 +12,13 @@ from fabshop import clock, words
 from fabshop.reckoning.facts import Facts, TaskFact
 from fabshop.reckoning.hours import factors_of, minutes_left
 from fabshop.reckoning.readiness import Reason, TaskReady, readiness
+from fabshop.reckoning.shelf import warnings_of
 from fabshop.records.build import Build
 from fabshop.records.log import LogEntry, Timer
 from fabshop.records.shop import Person
 from fabshop.records.task import Task, hold_verdict
 from fabshop.snapshot import take
+from fabshop.snapshot.shelf import shelf_stands
 from fabshop.web.gate import signed_in
 from fabshop.web.respond import Context, respond
 
@@ -83,7 +85,8 @@ def task_context(code: str, person: Person) -> Context:
     record = get_object_or_404(TASKS, code=code)
     facts = take(clock.now())
     fact = facts.task_by_id.get(code)
-    ready = readiness(facts).get(code)
+    stand = readiness(facts)
+    ready = stand.get(code)
     timers = Timer.objects.filter(start__task=record).select_related("person", "start")
     entries = LogEntry.objects.filter(task=record).select_related("person")
     return {
@@ -103,6 +106,20 @@ def task_context(code: str, person: Person) -> Context:
         "entries": entries[:20],
         "shares": (("1/4", "¼"), ("1/2", "½"), ("3/4", "¾")),
         "stuck_on": words.StuckOn.choices(),
+        **_used_up(record, facts, stand),
+    }
+
+
+def _used_up(record: Task, facts: Facts, stand: dict[str, TaskReady]) -> Context:
+    """What the task uses up, with its warnings; nothing where it needs none."""
+    if not any(need.kind == words.NeedKind.RACK for need in record.needs.all()):
+        return {}
+    found = shelf_stands(facts, stand)
+    return {
+        "shelf_uses": [
+            use for one in found for use in one.uses if use.task == record.code
+        ],
+        "shelf_warnings": warnings_of(found).get(record.code, ()),
     }
 
 

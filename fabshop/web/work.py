@@ -15,6 +15,7 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST
 
 from fabshop import clock, words
+from fabshop.actions.expired import gone_off_for, shop_day
 from fabshop.actions.log import (
     finish_work,
     part_done,
@@ -43,13 +44,18 @@ SHARES = {"1/4": Fraction(1, 4), "1/2": Fraction(1, 2), "3/4": Fraction(3, 4)}
 @for_writers
 def task_start(request: HttpRequest, code: str) -> HttpResponse:
     task = _task(code)
-    start_work(
-        task=task,
-        join=bool(request.POST.get("join")),
-        switch=bool(request.POST.get("switch")),
-        **answered(request),
-        **tap(request),
-    )
+    try:
+        start_work(
+            task=task,
+            join=bool(request.POST.get("join")),
+            switch=bool(request.POST.get("switch")),
+            **answered(request),
+            **tap(request),
+        )
+    except Clash as error:
+        if error.code != "gone-off":
+            raise
+        return _gone_off(request, error, task)
     return _back(request)
 
 
@@ -79,6 +85,8 @@ def task_done(request: HttpRequest, code: str) -> HttpResponse:
         if error.code == "hold-unsigned":
             context["holds"] = _holds(task, stand.facts)
             return refused(request, error, "task/held.html", "", context)
+        if error.code == "gone-off":
+            return _gone_off(request, error, task)
         if error.code != "closes-off":
             raise
         return refused(request, error, "task/waive.html", "", context)
@@ -192,6 +200,17 @@ def _frees(task: Task, facts: Facts) -> str:
         if task.code in facts.task_by_id[one.task].after
     ]
     return f" Free now: {', '.join(free)}." if free else ""
+
+
+def _gone_off(request: HttpRequest, error: Clash, task: Task) -> HttpResponse:
+    """What has gone off, each with the owner's way to let it through."""
+    today = shop_day(clock.now())
+    context = {
+        "now": clock.now(),
+        "task": task,
+        "things": gone_off_for(task, today),
+    }
+    return refused(request, error, "shelf/held.html", "", context)
 
 
 def _holds(task: Task, facts: Facts) -> list[str]:

@@ -34,6 +34,12 @@ def foot(context: Context, path: str = "", step: int | None = None) -> dict[str,
     }
 
 
+@register.simple_tag(takes_context=True)
+def qr_small(context: Context, path: str) -> str:
+    """The QR of one place on the phone, as the address of an image."""
+    return qr(f"{context['base_url']}{path}")
+
+
 @register.simple_tag
 def stamp(word: words.Word) -> SafeString:
     """A state as a word in a box with the edge that it has on the phone."""

@@ -33,6 +33,11 @@ class Use:
     waived: str = ""
 
     @property
+    def asked(self) -> str:
+        """The figure that the task was planned with; "" where there is none."""
+        return "" if self.quantity_milli is None else show_milli(self.quantity_milli)
+
+    @property
     def is_held(self) -> bool:
         """Gone off by today, and nobody has let this task use it all the same."""
         return self.keeps is words.Keeps.GONE_OFF and not self.waived

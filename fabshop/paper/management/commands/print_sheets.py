@@ -23,6 +23,7 @@ from fabshop.paper.pit import repair_card
 from fabshop.paper.plan import teardown_sheet
 from fabshop.paper.plan_pull import pull_list
 from fabshop.paper.sheet import APRON, PAPERS, Sheet
+from fabshop.paper.shelf import bag_labels
 from fabshop.paper.shop import wall_sheet
 from fabshop.paper.stock import cut_sheet
 from fabshop.records.build import Build
@@ -98,6 +99,7 @@ class Command(BaseCommand):
         else:
             yield teardown_sheet(plan.pk)
             yield pull_list(plan.pk)
+            yield bag_labels(plan.pk)
         yield replace(wall_sheet(), filename=f"{build.slug}-wall")
         yield repair_card(build.slug)
         if (copes := copes_of_build(build.slug)) is not None:
