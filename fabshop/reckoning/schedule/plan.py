@@ -10,14 +10,15 @@ from fabshop.reckoning.schedule.bound import earliest_finish
 from fabshop.reckoning.schedule.breed import Breed
 from fabshop.reckoning.schedule.by_rule import plan_by_rule
 from fabshop.reckoning.schedule.model import Model
-from fabshop.reckoning.schedule.place import Plan, in_order, placed_in_order, spared_by
+from fabshop.reckoning.schedule.more import with_gaps_filled, with_more_done
+from fabshop.reckoning.schedule.place import Plan, in_order, placed_in_order
 from fabshop.reckoning.schedule.problem import Problem
 from fabshop.reckoning.schedule.scope import Scope, narrowed, scope_of
 
 _RULE_S, _RULE_SHARE = 0.8, 0.1
 _ROUGH_S, _ROUGH_EFFORT = 1.0, 0.5
-_ROUGH_SHARE = 0.5
-"""Of the solver's first go: only the ways that the hours can hold, in some order."""
+_ROUGH_SHARE = 0.35
+"""Of all the time: only the ways that the hours can hold, in some order."""
 _FIRST_SHARE, _FIRST_EFFORT = 0.25, 2.0
 """Of all the time: the solver's first go at an aim, which settles most questions."""
 _BREED_SHARE, _BREED_LAST_SHARE = 0.3, 0.7
@@ -70,7 +71,10 @@ class _Aims:
         for aim in range(FINISH + 1):
             if aim == FINISH:
                 surely = self._surely(bounds, most) if is_proven else set()
-                bounds[FINISH] = -earliest_finish(self.problem, self.scope, surely)
+                over = earliest_finish(self.problem, self.scope, surely)
+                if is_proven and finish_of(self.plan) > over:
+                    over = max(over, self._least_work_is_over())
+                bounds[FINISH] = -over
             if self.rank[aim] < bounds[aim]:
                 before = self.rank[:aim]
                 bounds[aim] = self._raised(aim, bounds[aim])
@@ -78,27 +82,8 @@ class _Aims:
                     # Bettered in an earlier aim, which was not proven.
                     bounds[aim] = max(bounds[aim], self.rank[aim])
             is_proven = is_proven and self.rank[aim] == bounds[aim]
-        self._fill()
+        self.plan = with_gaps_filled(self.problem, self.scope, self.plan)
         return Best(self.plan, self.rank, (bounds[0], bounds[1], bounds[2], bounds[3]))
-
-    def _fill(self) -> None:
-        """What counts for nothing is done where it costs nothing: in the gaps."""
-        jobs, scope = self.problem.jobs, self.scope
-        ways = {i: placed.way for i, placed in self.plan.items()}
-        order = [float(self.problem.horizon)] * len(jobs)
-        for i, placed in self.plan.items():
-            order[i] = float(placed.start)
-        spared = spared_by(self.problem, list(ways.items()))
-        for i, job in enumerate(jobs):
-            if i in ways or i in spared or job.required:
-                continue
-            free = [n for n in scope.ways[i] if not job.ways[n].points]
-            if free:
-                ways[i] = min(free, key=lambda n: job.ways[n].minutes)
-        room = self.problem.within(finish_of(self.plan))
-        plan = placed_in_order(room, in_order(room, ways, order))
-        if rank_of(self.problem, plan) == self.rank and len(plan) > len(self.plan):
-            self.plan = plan
 
     def _at_most(self) -> Rank:
         """What can be reached at all of each aim, whatever the others."""
@@ -139,10 +124,11 @@ class _Aims:
             bound = self._rough_bound(aim, bound)
         first_s = min(_FIRST_SHARE * self.budget.limit_s, self.budget.left_s)
         if aim < FINISH and self.rank[aim] < bound and self.rough:
-            self._by_rough_ways(aim, bound, _ROUGH_SHARE * first_s)
+            rough_s = min(_ROUGH_SHARE * self.budget.limit_s, self.budget.left_s)
+            self._by_rough_ways(aim, bound, rough_s)
         if aim < FINISH and self.rank[aim] < bound:
             bound = self._straight_to_it(aim, bound, Budget(first_s))
-        if self.rank[aim] < bound:
+        if aim == FINISH:
             bound = self._solved(aim, bound, first_s, _FIRST_EFFORT)
         if self.rank[aim] < bound and not self.has_bred:
             part = _BREED_LAST_SHARE if aim == FINISH else _BREED_SHARE
@@ -211,6 +197,28 @@ class _Aims:
             return {}
         return {i: n for (i, n), taken in model.taken.items() if outcome.holds(taken)}
 
+    def _least_work_is_over(self) -> int:
+        """When the least work that does as much can be over, by anybody's hours."""
+        problem, over = self.problem, 0
+        for resource, capacity in enumerate(problem.capacities):
+            model = Model(problem, self.scope, is_rough=True)
+            self._keep(model, FINISH)
+            model.model.minimize(
+                sum(
+                    dict(problem.jobs[i].ways[n].uses).get(resource, 0)
+                    * problem.jobs[i].ways[n].minutes
+                    * taken
+                    for (i, n), taken in model.taken.items()
+                )
+            )
+            limit_s = min(_ROUGH_S, 0.05 * self.budget.left_s)
+            outcome = solver.run(model.model, limit_s=limit_s, effort=_ROUGH_EFFORT)
+            along = problem.axes[problem.resource_axes[resource]]
+            if outcome.is_solved and outcome.bound > 0:
+                position = -(-outcome.bound // capacity)
+                over = max(over, along.end_clock(min(position, along.length)))
+        return over
+
     def _by_rough_ways(self, aim: int, bound: int, limit_s: float) -> None:
         """Puts the ways that the hours can hold in order, if they can be."""
         order = [float(head) for head in self.scope.heads]
@@ -277,6 +285,7 @@ class _Aims:
         return min(bound, max(found, self.rank[aim]))
 
     def _take(self, plan: Plan) -> None:
+        plan = with_more_done(self.problem, self.scope, plan)
         rank = rank_of(self.problem, plan)
         if rank > self.rank:
             self.plan, self.rank = plan, rank
