@@ -7,6 +7,7 @@ from django.shortcuts import redirect
 
 from fabshop.errors import NotFound
 from fabshop.records.build import Build, Component
+from fabshop.records.joint import Joint
 from fabshop.records.order import Order
 from fabshop.records.stock import Piece
 from fabshop.records.task import Task
@@ -19,6 +20,7 @@ KINDS = (
     (Order, "code", "order"),
     (Build, "slug", "build-fitted"),
     (Piece, "code", "piece"),
+    (Joint, "code", "joint"),
 )
 
 

@@ -88,20 +88,29 @@ def call_colour(
 def judged_colour(metal: words.Metal | str, colour: words.Colour) -> Judged:
     """What the shop's table says of a colour, else the reference's, else nobody."""
     table = table_of(metal)
+    rows = verdicts_of(metal, table)
     if table is not None:
-        rows = {
-            words.Colour(row.colour): words.Verdict(row.verdict)
-            for row in table.rows.all()
-        }
         return judge(colour, rows, table=table.name, source=table.source)
     published = colour_rows().get(words.Metal(metal), ())
     row = next((one for one in published if one.colour is colour), None)
     return judge(
         colour,
-        {one.colour: one.verdict for one in published},
+        rows,
         table=row.table if row else "",
         source=row.source if row else "",
     )
+
+
+def verdicts_of(
+    metal: words.Metal | str, table: ColourTable | None
+) -> dict[words.Colour, words.Verdict]:
+    """What each colour of a metal means, by this table or else the published one."""
+    if table is None:
+        published = colour_rows().get(words.Metal(metal), ())
+        return {row.colour: row.verdict for row in published}
+    return {
+        words.Colour(row.colour): words.Verdict(row.verdict) for row in table.rows.all()
+    }
 
 
 def table_of(metal: words.Metal | str) -> ColourTable | None:
