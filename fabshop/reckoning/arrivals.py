@@ -7,6 +7,7 @@ from datetime import date, datetime, timedelta
 
 from fabshop import words
 from fabshop.reckoning.facts import Facts, LineFact, OrderFact, PromiseFact
+from fabshop.reckoning.firm import firm_record, late_lead_days
 from fabshop.units import show_day
 
 # Past a year without a delivery day nobody can say when a parcel comes.
@@ -21,6 +22,7 @@ class Arrival:
     `eta_on` is the firm's current word, `said` its words where it names no day;
     `days_late` the days from the first promise to the day that now holds. `unsent`:
     nothing was sent yet, so it is reckoned as if sent on `as_if_sent_on`.
+    `late_basis` says whether late is the firm's word, its record or as typed.
     """
 
     line: str
@@ -36,12 +38,14 @@ class Arrival:
     overdue: bool
     basis: str
     said: str
+    late_basis: str = ""
 
 
 def arrivals(facts: Facts) -> dict[str, Arrival]:
     """Every line that is still owed, by its id; lines of given-up orders never come.
 
-    Likely is the firm's current word, late its latest (or sent day and late lead).
+    Likely is the firm's current word, late its latest, else by its own record from
+    three finished orders on, else by the late lead as typed.
     Not sent yet: as if sent today. A parcel whose day has passed comes with the next
     delivery at the earliest; one that stands here in its box is here.
     """
@@ -79,7 +83,7 @@ def order_stand(order: OrderFact, facts: Facts) -> words.OrderStand:
 
 def last_sure_day(order: OrderFact, need_by: datetime, facts: Facts) -> date | None:
     """The last day to send so that it is here by `need_by` even with the late lead."""
-    return _last_day(order.lead_late_days, need_by, facts)
+    return _last_day(late_lead_days(facts, order), need_by, facts)
 
 
 def likely_day(order: OrderFact, need_by: datetime, facts: Facts) -> date | None:
@@ -149,6 +153,7 @@ def _arrival(facts: Facts, order: OrderFact, line: LineFact) -> Arrival:
         overdue=overdue,
         basis=basis,
         said=current.said if current else "",
+        late_basis=_late_basis(facts, order, line, current),
     )
 
 
@@ -178,12 +183,14 @@ def _days(
     """Early, likely and late day, with the sentence that they rest on."""
     early_on = _plus(sent_on, order.lead_early_days)
     likely_on = _plus(sent_on, order.lead_likely_days)
-    late_on = _plus(sent_on, order.lead_late_days)
+    late_on = _plus(sent_on, late_lead_days(facts, order))
     if line.in_the_box:
         today = facts.now.date()
         return (today, today, today), "here, still in the box"
     if current and current.eta_on:
-        last_on = current.latest_on or late_on or current.eta_on
+        record = firm_record(facts, order.supplier)
+        by_record = _plus(current.eta_on, record.worst_days) if record else None
+        last_on = current.latest_on or by_record or late_on or current.eta_on
         days = (current.eta_on, current.eta_on, max(last_on, current.eta_on))
         return days, f"they say {show_day(current.eta_on)}"
     if current:
@@ -202,6 +209,20 @@ def _days(
     else:
         basis = f"no word; lead days from {show_day(sent_on)}"
     return (early_on or likely_on, likely_on, late_on or likely_on), basis
+
+
+def _late_basis(
+    facts: Facts, order: OrderFact, line: LineFact, current: PromiseFact | None
+) -> str:
+    """On what the late day rests; "" where there is none to speak of."""
+    if line.in_the_box:
+        return ""
+    if current and current.eta_on and current.latest_on:
+        return "their own latest"
+    record = firm_record(facts, order.supplier)
+    if record and (current and current.eta_on or order.lead_likely_days is not None):
+        return record.said
+    return "by the late lead as typed" if order.lead_late_days is not None else ""
 
 
 def _plus(on: date | None, days: int | None) -> date | None:

@@ -9,6 +9,7 @@ from hashlib import sha256
 
 from fabshop import words
 from fabshop.reckoning.facts import BuildFact, Facts, OrderFact, TaskFact
+from fabshop.reckoning.firm import firm_record
 from fabshop.reckoning.readiness.hold import ancestors, kept_open
 from fabshop.snapshot.hours import DAYS_BEFORE_PACK_OUT
 
@@ -49,6 +50,8 @@ def digest(
         [_hours(facts, one) for one in builds],
         (facts.delivery_minute, facts.setup_minutes, facts.factor_bites_after),
     ]
+    if records := _firm_records(facts, known):
+        told.append(records)
     return sha256(repr(told).encode()).hexdigest()
 
 
@@ -110,6 +113,12 @@ def _orders(facts: Facts, tasks: list[TaskFact]) -> list[OrderFact]:
                 )
             )
     return kept
+
+
+def _firm_records(facts: Facts, tasks: list[TaskFact]) -> list[object]:
+    """The records by which the firms of these orders are taken, where they have one."""
+    firms = sorted({order.supplier for order in _orders(facts, tasks)})
+    return [known for firm in firms if (known := firm_record(facts, firm))]
 
 
 def _hours(facts: Facts, build: BuildFact) -> list[object]:

@@ -11,6 +11,7 @@ from fabshop.records.log import LogEntry
 from fabshop.records.shop import Shop
 from fabshop.snapshot.build import build_facts, component_facts
 from fabshop.snapshot.clock import plan_clock
+from fabshop.snapshot.firm import firm_slips
 from fabshop.snapshot.hours import calendar
 from fabshop.snapshot.joint import open_joints
 from fabshop.snapshot.order import live_orders, order_facts
@@ -67,6 +68,7 @@ def take_whole(now: datetime) -> Facts:
         wall_shifts=clock.wall_shifts(at.date()),
         days=hours.days,
         finished=finished_tasks(),
+        slips=firm_slips(orders, clock, at.date()),
         delivery_minute=settings.delivery_minute,
         setup_minutes=settings.teardown_setup_minutes,
         factor_bites_after=settings.factor_bites_after,

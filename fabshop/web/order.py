@@ -13,6 +13,7 @@ from fabshop import clock, words
 from fabshop.reckoning.arrivals import Arrival, arrivals, order_stand
 from fabshop.reckoning.facts import Facts, OrderFact
 from fabshop.reckoning.hours import factors_of, minutes_left
+from fabshop.reckoning.landing import lands_after_pack_out
 from fabshop.reckoning.readiness import Hanging, hangs_on
 from fabshop.reckoning.tonight import Send, to_send
 from fabshop.records.log import LogEntry
@@ -69,6 +70,11 @@ class Coming:
     @property
     def basis(self) -> str:
         return "; ".join(dict.fromkeys(a.basis for a in self.owed))
+
+    @property
+    def late_basis(self) -> str:
+        """Whether late is the firm's word, its own record, or as typed."""
+        return "; ".join(dict.fromkeys(a.late_basis for a in self.owed if a.late_basis))
 
     @property
     def is_unsent(self) -> bool:
@@ -195,6 +201,7 @@ def order_context(code: str) -> dict[str, object]:
         "now": clock.now(),
         "order": record,
         "row": row,
+        "landing": lands_after_pack_out(facts, known),
         "lines": lines,
         "entries": LogEntry.objects.filter(order=record).select_related("person")[:20],
     }

@@ -11,8 +11,10 @@ from django.shortcuts import get_object_or_404, redirect
 from fabshop import clock, words
 from fabshop.actions.order import add_line, add_order, change_line, change_order
 from fabshop.errors import ShopError
+from fabshop.reckoning.landing import ordered_on
 from fabshop.records.build import Build, Component
 from fabshop.records.order import Order, OrderLine, Supplier
+from fabshop.snapshot import take
 from fabshop.web.gate import for_owner
 from fabshop.web.respond import Context, refused, respond
 from fabshop.web.tap import tap
@@ -43,6 +45,13 @@ def order_new(request: HttpRequest) -> HttpResponse:
     except ShopError as error:
         return refused(request, error, "order/form.html", "", context)
     messages.info(request, f"{order.code} is kept. It is with you until it is sent.")
+    facts = take(clock.now())
+    known = facts.order_by_id.get(order.code)
+    if known and (landing := ordered_on(facts, known, facts.now.date())):
+        messages.warning(
+            request,
+            f"Sent today: {landing.said} Have it sent to the event, or leave it.",
+        )
     return redirect("order", order.code)
 
 

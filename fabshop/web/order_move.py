@@ -18,6 +18,7 @@ from fabshop.actions.order import (
     take_back_sending,
 )
 from fabshop.errors import ShopError
+from fabshop.reckoning.landing import ordered_on
 from fabshop.reckoning.slip import effect_of_slip
 from fabshop.records.order import Order
 from fabshop.snapshot import take
@@ -47,7 +48,13 @@ def order_sent(request: HttpRequest, code: str) -> HttpResponse:
             on = form.day("on", "Sent on") or timezone.localdate(clock.now())
             revision = form.text("revision", "Revision", most=12)
             form.refuse_if_wrong()
-            mark_sent(order=order, on=on, revision=revision, **tap(request))
+            mark_sent(
+                order=order,
+                on=on,
+                revision=revision,
+                confirm=bool(request.POST.get("confirm")),
+                **tap(request),
+            )
             messages.info(request, f"{code} is sent: the lead clock runs.")
     except ShopError as error:
         return refused(request, error, "order/sent.html", "", context)
@@ -107,6 +114,11 @@ def _context(order: Order) -> Context:
         "order": order,
         "facts": facts,
         "row": coming(facts, [known])[0] if known else None,
+        "landing": (
+            ordered_on(facts, known, facts.now.date())
+            if known and not order.sent_on
+            else None
+        ),
         "slips": SLIPS,
         "today": timezone.localdate(clock.now()),
     }

@@ -77,6 +77,7 @@ def order_receive(request: HttpRequest, code: str) -> HttpResponse:
         "counters": counters,
         "keys": KEYS,
         "whys": words.WrongWhy.choices(),
+        "held_revision": _held_revision(order),
     }
     if request.method != "POST":
         return respond(request, "receipt/count.html", "", context)
@@ -148,6 +149,13 @@ def _order(code: str) -> Order:
         "lines__receipts", "lines__settlements", "lines__component"
     )
     return get_object_or_404(orders, code=code)
+
+
+def _held_revision(order: Order) -> str:
+    """The revision that they hold, where it is not the one that stands here."""
+    sent = order.sendings.filter(is_taken_back=False).order_by("at", "id").last()
+    held = sent.revision if sent else ""
+    return held if order.file_revision and held != order.file_revision else ""
 
 
 def _is_due(row: Coming, today: object) -> bool:

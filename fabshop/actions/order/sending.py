@@ -6,6 +6,8 @@ from datetime import date, datetime
 
 from fabshop import words
 from fabshop.actions import wall
+from fabshop.actions.drawing.look import asked_before_sending
+from fabshop.actions.drawing.sent import note_drawings
 from fabshop.actions.log.entry import new_client_id, once, write_entry
 from fabshop.actions.moved import Before, move
 from fabshop.actions.order.locked import locked_order, order_of
@@ -36,13 +38,16 @@ def mark_sent(
     on: date | None = None,
     revision: str | None = None,
     to: words.Move | str = words.Move.FIRM,
+    confirm: bool = False,
     at: datetime | None = None,
     client_id: str | None = None,
 ) -> Sending:
     """Say that the file or the booking went out: the lead clock starts on that day.
 
-    Asks for the revision where the file has changed since it went out last. The move
-    is the firm's then, or the carrier's where `to` says so.
+    Asks for the revision where the file has changed since it went out last, and about
+    drawings that are not closed, of senseless size or twice the same hand, unless
+    `confirm` says they are right. The move is the firm's then, or the carrier's where
+    `to` says so.
     """
     require(by, "own")
     order = locked_order(order)
@@ -64,6 +69,13 @@ def mark_sent(
             + (f", revision {revision}." if revision else "."),
             code="is-sent",
         )
+    if not confirm and (asked := asked_before_sending(order)):
+        raise NeedsAnswer(
+            f"Look at the drawing before it goes out. {' '.join(asked)} Send it all "
+            "the same?",
+            field="confirm",
+            code="drawing-doubtful",
+        )
     sending = Sending.objects.create(
         order=order,
         sent_on=on,
@@ -72,6 +84,7 @@ def mark_sent(
         at=at or now,
         client_id=client_id or new_client_id(),
     )
+    note_drawings(sending)
     before: Before = {"sending": sending.pk}
     move(
         order,

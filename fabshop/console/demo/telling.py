@@ -36,6 +36,7 @@ from fabshop.actions.shop import (
 )
 from fabshop.actions.task import add_task
 from fabshop.console.demo.anchor import Anchor, table
+from fabshop.console.demo.drawing import tell_checks, tell_drawings
 from fabshop.console.demo.joint import tell_joints
 from fabshop.console.demo.packout import tell_packout
 from fabshop.console.demo.schedule import tell_schedule
@@ -67,10 +68,12 @@ class Telling:
             self._build(table(slug))
         orders = table("orders")
         self._orders(orders)
+        tell_drawings(by=self.owner, anchor=self.anchor)
         # Told before the tasks: each parcel asks what it frees, and a shop without
         # tasks answers at once.
         for at, code, kind, said in orders["events"]:
             self._event(self.anchor.moment(at), code, kind, said)
+        tell_checks(by=self.owner, anchor=self.anchor)
         self._tasks(table("tasks"))
         tell_stock(owner=self.owner, at=self.set_up_at)
         tell_shelf(by=self.owner, at=self.set_up_at, anchor=self.anchor)

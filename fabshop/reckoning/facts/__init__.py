@@ -15,6 +15,7 @@ from fabshop.reckoning.facts.order import (
     LineFact,
     OrderFact,
     PromiseFact,
+    SlipFact,
 )
 from fabshop.reckoning.facts.schedule import Besides, StoreFact
 from fabshop.reckoning.facts.shelf import ConsumableFact, TrayFact
@@ -47,6 +48,7 @@ __all__ = [
     "PieceFact",
     "PromiseFact",
     "RunFact",
+    "SlipFact",
     "Span",
     "StageFact",
     "StoreFact",

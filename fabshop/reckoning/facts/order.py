@@ -72,3 +72,13 @@ class OrderFact:
     made_on: date | None = None
     promises: tuple[PromiseFact, ...] = ()
     lines: tuple[LineFact, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SlipFact:
+    """A finished order of a firm: the day first promised, and the day it was all here."""
+
+    supplier: str
+    order: str
+    promised_on: date
+    arrived_on: date

@@ -7,7 +7,7 @@ from datetime import date, datetime, time, timedelta
 
 from fabshop.reckoning.facts.build import BuildFact, ComponentFact
 from fabshop.reckoning.facts.joint import JointFact
-from fabshop.reckoning.facts.order import LineFact, OrderFact
+from fabshop.reckoning.facts.order import LineFact, OrderFact, SlipFact
 from fabshop.reckoning.facts.shop import DayFact, Span
 from fabshop.reckoning.facts.stock import PieceFact
 from fabshop.reckoning.facts.task import FinishedTask, TaskFact
@@ -39,6 +39,7 @@ class Facts:
     wall_shifts: tuple[tuple[date, int], ...] = ()
     days: tuple[DayFact, ...] = ()
     finished: tuple[FinishedTask, ...] = ()
+    slips: tuple[SlipFact, ...] = ()
     delivery_minute: int = 18 * 60
     setup_minutes: int = 0
     factor_bites_after: int = 5
