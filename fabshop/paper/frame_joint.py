@@ -19,6 +19,7 @@ from fabshop.reckoning.frame.angle import angle_typed
 from fabshop.reckoning.wrap import CopeEnd, Template
 from fabshop.records.build import Build
 from fabshop.records.joint import Joint
+from fabshop.records.stock import CutWish
 
 _TO_COPE = (words.JointState.PLANNED, words.JointState.REWORK)
 
@@ -42,9 +43,11 @@ def joint_template(code: str, **typed: str) -> Sheet:
 def ends_of_tube(joint: Joint) -> list[Joint]:
     """Both joints of the tube that `joint` is an end of, or itself alone.
 
-    A mark that more than two joints bear is of several pieces, and tells no pair.
+    A mark that is cut several times, or that more than two joints bear, is of several
+    tubes alike, and tells no pair.
     """
-    if not joint.cut_mark:
+    several = CutWish.objects.filter(code=joint.cut_mark, quantity__gt=1)
+    if not joint.cut_mark or several.exists():
         return [joint]
     marked = Joint.objects.filter(build=joint.build, cut_mark=joint.cut_mark)
     both = list(marked.select_related("build").order_by("code")[:3])

@@ -8,8 +8,9 @@ from django.test import Client
 
 from fabshop.errors import BadInput
 from fabshop.paper.frame_joint import copes_of_build, ends_of_tube, joint_template
+from fabshop.records.joint import Joint
 from fabshop.records.shop import Person, Shop
-from tests.factories import BuildFactory, JointFactory
+from tests.factories import BuildFactory, CutWishFactory, JointFactory
 from tests.paper.a_frame import a_frame
 from tests.paper.drawn import lines_of
 from tests.paper.test_frame import curves
@@ -47,6 +48,28 @@ def test_two_joints_of_one_mark_are_the_ends_of_a_tube(shop: Shop) -> None:
     assert [one.code for one in ends_of_tube(foot)] == ["J01", "J03"]
     JointFactory(code="J05", **mark)
     assert ends_of_tube(foot) == [foot]
+
+
+def test_twins_cut_alike_from_one_mark_are_two_tubes_not_two_ends(shop: Shop) -> None:
+    mark = {"build": BuildFactory(), "cut_mark": "L04", **SECTION}
+    left = JointFactory(code="J21", twist_mdeg=9_000, **mark)
+    JointFactory(code="J22", twist_mdeg=-9_000, **mark)
+    CutWishFactory(code="L04", quantity=2)
+    assert ends_of_tube(left) == [left]
+    html = said(joint_template("J21").html(base_url=BASE))
+    assert "J22" not in html
+    assert "two twists" not in html
+
+
+def test_of_the_demo_s_joints_the_header_bar_and_the_diagonal_are_one_tube(
+    demo: Shop,
+) -> None:
+    marked = Joint.objects.exclude(cut_mark="")
+    pairs = {tuple(one.code for one in ends_of_tube(joint)) for joint in marked}
+    assert {pair for pair in pairs if len(pair) == 2} == {
+        ("J19", "J20"),
+        ("J27", "J28"),
+    }
 
 
 def test_an_obtuse_angle_is_drawn_by_its_supplement_and_says_the_side(
