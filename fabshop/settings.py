@@ -234,6 +234,14 @@ SPECTACULAR_SETTINGS = {
             "Why",
             "WrongWhy",
             "StuckOn",
+            "JointState",
+            "PrepKind",
+            "ShelfUnit",
+            "Unit",
+            "TrayKind",
+            "PrepStage",
+            "Colour",
+            "Verdict",
         )
     },
 }
