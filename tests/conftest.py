@@ -16,9 +16,11 @@ from pytest_django import DjangoDbBlocker
 
 from fabshop import words
 from fabshop.actions.plan import accept_plan, ask_teardown
+from fabshop.actions.schedule import ask_plan
 from fabshop.console.demo import load_demo
 from fabshop.records.build import Build
 from fabshop.records.plan import Plan, PlanStep
+from fabshop.records.schedule import ShopPlan
 from fabshop.records.shop import Person, Shop
 from tests.factories import MOMENT, PersonFactory, ShopFactory
 
@@ -104,6 +106,29 @@ def demo_plan(demo: Shop, demo_plan_rows: dict[type[Model], list[Any]]) -> Plan:
     """Edition A of the last teardown of Tuppence, in the demo shop."""
     _copy_in(demo_plan_rows)
     return Plan.objects.select_related("build").get()
+
+
+@pytest.fixture(scope="session")
+def demo_shop_plan_rows(
+    demo_rows: dict[type[Model], list[Any]], django_db_blocker: DjangoDbBlocker
+) -> dict[type[Model], list[Any]]:
+    """The plan of the demo shop, reckoned once and rolled back."""
+    with django_db_blocker.unblock(), transaction.atomic():
+        _copy_in(demo_rows)
+        ask_plan(by=Person.objects.get(role=words.Role.OWNER), now=MOMENT)
+        models: list[type[Model]] = [ShopPlan]
+        rows = {model: list(model._default_manager.all()) for model in models}
+        transaction.set_rollback(True)
+    return rows
+
+
+@pytest.fixture
+def demo_shop_plan(
+    demo: Shop, demo_shop_plan_rows: dict[type[Model], list[Any]]
+) -> ShopPlan:
+    """Edition A of the plan of the demo shop, as of 2027-09-03."""
+    _copy_in(demo_shop_plan_rows)
+    return ShopPlan.objects.get()
 
 
 @pytest.fixture
