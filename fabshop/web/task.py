@@ -101,6 +101,7 @@ def task_context(code: str, person: Person) -> Context:
         "timers": (on_it := list(timers)),
         "mine": next((t for t in on_it if t.person_id == person.pk), None),
         "sites": _sites(record),
+        "rack_pieces": facts.piece_by_id,
         "verdict": hold_verdict(record.signings.all()),
         "ways": record.fallbacks.all(),
         "entries": entries[:20],

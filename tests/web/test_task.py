@@ -16,6 +16,7 @@ from tests.factories import (
     NeedFactory,
     OrderFactory,
     OrderLineFactory,
+    PieceFactory,
     PromiseFactory,
     SiteFactory,
     TaskFactory,
@@ -188,3 +189,14 @@ def test_where_only_the_hours_are_in_the_way_it_says_from_when(client, odile, de
         page = client.get("/tasks/W34/").text
     assert "Only the hours are in its way: 1 h 10, from Sat 4 Sep 09:00." in page
     assert "Comes free" not in page
+
+
+def test_a_need_for_a_piece_leads_to_it_and_says_when_too_little_is_left(page):
+    task = TaskFactory(code="W45")
+    PieceFactory(code="M08", length_um=193_000)
+    NeedFactory(
+        task=task, kind="rack", line=None, rack_code="M08", quantity_milli=300_000
+    )
+    text = page.get("/tasks/W45/").text
+    assert '<a href="/pieces/M08/">M08</a> 193 mm left, 300 mm wanted' in text
+    assert '<a href="/pieces/M08/">M08</a> (rack), 300 mm' in text
