@@ -14,6 +14,7 @@ from fabshop.actions.order import balance
 from fabshop.actions.order.owed import line_name
 from fabshop.console.audit_frame import FRAME_CHECKS
 from fabshop.console.audit_overnight import OVERNIGHT_CHECKS
+from fabshop.console.audit_shelf import SHELF_CHECKS
 from fabshop.console.audit_stock import RACK_CHECKS
 from fabshop.reckoning.access import Cover as Over
 from fabshop.reckoning.access import loops
@@ -242,6 +243,7 @@ CHECKS: dict[str, Callable[[], Iterable[str]]] = {
     "under-way-by-nobody": _tasks_under_way_by_nobody,
     "photo-without-file": _photos_without_a_file,
     **RACK_CHECKS,
+    **SHELF_CHECKS,
     **FRAME_CHECKS,
     **OVERNIGHT_CHECKS,
 }

@@ -36,9 +36,10 @@ def consumable_facts(
     return tuple(_consumable(row, supplies[row.pk], let[row.pk]) for row in found)
 
 
-def tray_facts() -> tuple[TrayFact, ...]:
-    """The trays on the shelf, in as many queries whatever their number."""
-    found: list[Any] = list(Tray.objects.on_the_shelf().with_left())
+def tray_facts(rows: QuerySet[Tray] | None = None) -> tuple[TrayFact, ...]:
+    """The trays on the shelf, or these, in as many queries whatever their number."""
+    rows = Tray.objects.on_the_shelf() if rows is None else rows
+    found: list[Any] = list(Tray.objects.filter(pk__in=rows.values("pk")).with_left())
     supplies = _supplies("tray")
     return tuple(
         TrayFact(
@@ -56,10 +57,14 @@ def tray_facts() -> tuple[TrayFact, ...]:
 
 
 def shelf_stands(
-    facts: Facts, ready: Mapping[str, TaskReady] | None = None
+    facts: Facts,
+    ready: Mapping[str, TaskReady] | None = None,
+    *,
+    only: tuple[ConsumableFact, ...] | None = None,
 ) -> tuple[Stand, ...]:
-    """Every consumable against the day on which each task is planned now."""
-    return stands(consumable_facts(), facts, days_now(facts, ready))
+    """Every consumable, or `only` these, against the day each task is planned on."""
+    things = consumable_facts() if only is None else only
+    return stands(things, facts, days_now(facts, ready))
 
 
 def days_now(
