@@ -15,13 +15,15 @@ from fabshop.clock import now
 from fabshop.paper.caution import cautions_for
 from fabshop.paper.plan_row import OFF, ON, Lines, sessions_of, steps_of
 from fabshop.paper.sheet import Sheet, said
+from fabshop.paper.waived import waived_holds
 from fabshop.reckoning.arrivals import arrivals, last_delivery
 from fabshop.reckoning.batching import in_hand_minutes
 from fabshop.reckoning.facts import Facts
 from fabshop.records.build import Component
 from fabshop.records.plan import Plan
+from fabshop.records.shelf import ShelfWaiver
 from fabshop.snapshot import Wall, take, wall_of
-from fabshop.units import show_minutes
+from fabshop.units import show_day, show_minutes
 
 
 @dataclass(frozen=True)
@@ -93,10 +95,22 @@ def teardown_sheet(pk: int) -> Sheet:
                 ]
             ),
             "disturbed": disturbed(off),
+            "overruled": _overruled(list(lines.tasks)),
+            "waived": waived_holds(plan.build_id, plan.utc_offset_minutes),
             "torque": [row for row in rows if row.letter == ON and row.wants_bag],
             "off": [row.code for row in rows if row.letter == OFF],
         },
     )
+
+
+def _overruled(tasks: list[str]) -> list[str]:
+    """What the plan's tasks use although it has gone off, and why they may."""
+    waivers = ShelfWaiver.objects.filter(task__code__in=tasks, is_taken_back=False)
+    return [
+        f"{waiver.task.code} uses {waiver.consumable}, gone off "
+        f"{show_day(waiver.last_good_on)}: {waiver.reason} ({waiver.person.name})"
+        for waiver in waivers.select_related("task", "consumable", "person")
+    ]
 
 
 def code_of(plan: Plan) -> str:

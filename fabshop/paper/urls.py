@@ -6,6 +6,7 @@ from django.urls import path
 
 from fabshop.paper.frame import FIT, TYPED, tube_template, typed_template
 from fabshop.paper.frame_joint import joint_template
+from fabshop.paper.joint import traveler
 from fabshop.paper.order import receiving_slip
 from fabshop.paper.pit import repair_card
 from fabshop.paper.plan import teardown_sheet
@@ -22,6 +23,7 @@ _SHEETS = (
     ("bag-labels/<int:pk>", "bag-labels", bag_labels),
     ("receiving/<slug:code>", "receiving", receiving_slip),
     ("wall", "wall", wall_sheet),
+    ("traveler/<slug:code>", "traveler", traveler),
     ("cuts/<int:number>", "cuts", cut_sheet),
     ("pit/<slug:slug>", "pit", repair_card),
 )

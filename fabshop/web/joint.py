@@ -11,7 +11,7 @@ from fabshop import clock, words
 from fabshop.actions.joint.colour import table_of, verdicts_of
 from fabshop.actions.joint.over import is_over
 from fabshop.actions.joint.prep import prep_now, run_of
-from fabshop.actions.joint.state import last_call
+from fabshop.actions.joint.state import after_the_weld, is_taken_over, last_call
 from fabshop.actions.joint.template import template_of
 from fabshop.errors import ShopError
 from fabshop.reckoning.prep import GasFact, Prep, gas_of_set, must_be_ready, ways_on
@@ -107,6 +107,8 @@ def slip(found: Joint) -> Context:
     if not is_welded:
         is_tacked = state is words.JointState.TACKED
         until = words.JointState.WELDED if is_tacked else words.JointState.TACKED
+    elif is_taken_over(found):
+        prep = after_the_weld(prep)
     stage = must_be_ready(until) or words.PrepStage.TACK
     calls = list(found.calls.select_related("person").filter(attempt=found.reworks))
     covers = list(found.covers.select_related("task", "component"))

@@ -30,6 +30,8 @@ from fabshop.records.shop import Person
 from fabshop.records.task import Task
 from fabshop.reference.material import materials
 
+# How the log line of a joint begins that was made before this record.
+TAKEN_OVER = "taken over: "
 AWord = TypeVar("AWord", bound=words.Word)
 
 LINES = {
@@ -115,7 +117,7 @@ def add_joint(
     before: Before = {}
     if state != words.JointState.PLANNED:
         refuse_unfit_metal(joint, state)
-        reason = f"taken over: {taken}" + f"; {joint.found}" * bool(joint.found)
+        reason = f"{TAKEN_OVER}{taken}" + f"; {joint.found}" * bool(joint.found)
         move_state(joint, {}, state, by=by, at=at or now, reason=reason)
     write_joint(
         words.EntryKind.JOINT,

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime, timedelta
+
+from django.db.models import Q
 
 from fabshop import words
 from fabshop.actions import wall
-from fabshop.actions.joint.define import refuse_unfit_metal
+from fabshop.actions.joint.define import TAKEN_OVER, refuse_unfit_metal
 from fabshop.actions.joint.locked import (
     joint_of,
     locked_joint,
@@ -108,7 +111,10 @@ def accept_joint(
         raise Clash(_no_way(joint, words.JointState.ACCEPTED), code="no-way")
     refuse_unfit_metal(joint, words.JointState.ACCEPTED)
     accepted = words.JointState.ACCEPTED
-    _refuse_open(joint, accepted, prep_now(joint, now), words.PrepStage.LOOK)
+    prep = prep_now(joint, now)
+    if is_taken_over(joint):
+        prep = after_the_weld(prep)
+    _refuse_open(joint, accepted, prep, words.PrepStage.LOOK)
     seen = one_line(looked, field="looked", label="Looked at", most=200)
     if joint.inspect_why and not seen:
         raise Clash(
@@ -307,6 +313,28 @@ def _refuse_uncalled(joint: Joint, now: datetime) -> None:
         )
     if call.verdict != words.Verdict.ACCEPT:
         raise Clash(f"The colour of {joint.code} was rejected.", code="not-called")
+
+
+def is_taken_over(joint: Joint) -> bool:
+    """Whether this weld was made before the record: how it was prepared is not known.
+
+    What is known is what can still be looked at; a rework begins a record.
+    """
+    about = Q(state=words.JointState.REWORK) | Q(reason__startswith=TAKEN_OVER)
+    moves = joint.moves.filter(about, is_taken_back=False).order_by("pk")
+    last = moves.last()
+    return (
+        last is not None
+        and last.reason.startswith(TAKEN_OVER)
+        and last.state in _LOOKED_AT
+    )
+
+
+def after_the_weld(prep: Prep) -> Prep:
+    """The steps that a weld made before the record can still be held to."""
+    look = words.PrepStage.LOOK
+    stands = tuple(stand for stand in prep.stands if stand.step.stage is look)
+    return replace(prep, stands=stands)
 
 
 def last_call(joint: Joint) -> ColourCall | None:

@@ -8,6 +8,7 @@ import pytest
 
 from fabshop.actions.joint import (
     accept_joint,
+    add_joint,
     call_colour,
     move_joint,
     reject_joint,
@@ -20,7 +21,7 @@ from fabshop.records.log import LogEntry
 from fabshop.records.shop import Person
 from fabshop.words import PrepStage
 from tests.actions.joint.prepared import accepted, tick_all, welded
-from tests.factories import JointFactory
+from tests.factories import BuildFactory, JointFactory
 
 
 @pytest.fixture
@@ -191,3 +192,34 @@ def test_two_phones_do_not_weld_by_what_one_of_them_has_not_seen(
     # Saying what is so already is no clash but of the version.
     assert move_joint(by=helper, joint=joint, state="coped", now=now).state == "coped"
     assert LogEntry.objects.filter(kind="joint").count() == 1
+
+
+def test_a_weld_taken_over_is_held_to_what_can_still_be_looked_at(
+    owner: Person, now: datetime
+) -> None:
+    joint = add_joint(
+        by=owner,
+        now=now,
+        build=BuildFactory(),
+        code="J08",
+        name="Brace R foot",
+        material="4130",
+        cut_od_um=8000,
+        cut_wall_um=900,
+        onto_od_um=8000,
+        angle_mdeg=41_200,
+        cut_heat_lot="4R118",
+        onto_heat_lot="4R118",
+        state="welded",
+        taken_over="the notebook",
+        inspect_why="twin J07 failed",
+    )
+    with pytest.raises(Clash, match="Left to cool in still air") as refused:
+        accept_joint(by=owner, joint=joint, now=now, looked="no crack")
+    assert "Degreased" not in refused.value.message
+    for number in (10, 11):
+        tick_step(by=owner, joint=joint, number=number, now=now)
+    accept_joint(by=owner, joint=joint, now=now, looked="no crack")
+    reject_joint(by=owner, joint=joint, reason="crack after all", now=now)
+    with pytest.raises(Clash, match="Degreased"):
+        move_joint(by=owner, joint=joint, state="welded", now=now)

@@ -18,6 +18,7 @@ from fabshop.actions.stock import ask_cut_list
 from fabshop.clock import now
 from fabshop.errors import NotAllowed, ShopError
 from fabshop.paper.frame_joint import copes_of_build
+from fabshop.paper.joint import travelers_of
 from fabshop.paper.order import receiving_slip
 from fabshop.paper.pit import repair_card
 from fabshop.paper.plan import teardown_sheet
@@ -102,6 +103,7 @@ class Command(BaseCommand):
             yield bag_labels(plan.pk)
         yield replace(wall_sheet(), filename=f"{build.slug}-wall")
         yield repair_card(build.slug)
+        yield from travelers_of(build)
         if (copes := copes_of_build(build.slug)) is not None:
             yield copes
         if (cuts := _cut_list_of(build)) is not None:
