@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import Any, cast
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
@@ -12,21 +12,22 @@ from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST, require_safe
 
 from fabshop import clock
-from fabshop.actions.schedule import ask_plan, wish
-from fabshop.actions.task import choose_fallback, give_up_task, reopen_task
-from fabshop.errors import ShopError
+from fabshop.actions.schedule import choose_goal, pieces
+from fabshop.errors import BadInput
 from fabshop.reckoning.facts import Facts
 from fabshop.reckoning.planning.goals import Stand, stands
 from fabshop.reckoning.triage import Clash, promised_twice, shown
 from fabshop.records.build import Build
-from fabshop.records.packout import Spare
-from fabshop.records.task import Fallback, Task
+from fabshop.records.task import Task
 from fabshop.snapshot import take_whole
 from fabshop.snapshot.kept_plan import KeptPlan, kept_plan
 from fabshop.units import show_minutes, show_moment
 from fabshop.web.gate import for_owner, signed_in
 from fabshop.web.respond import respond
-from fabshop.web.tap import said, tap
+from fabshop.web.tap import tap
+
+
+CHOICES = ("must", "plan-b", "give-up", "again", "free")
 
 
 @dataclass(frozen=True)
@@ -93,51 +94,25 @@ def goal(request: HttpRequest, code: str) -> HttpResponse:
 def goal_choose(request: HttpRequest, code: str) -> HttpResponse:
     """Final, Plan B, given up, or must have it; the plan changes at once."""
     task = get_object_or_404(Task, code=code)
-    choice = request.POST.get("choice", "")
-    told = _chosen(request, task, choice)
-    try:
-        plan = ask_plan(**said(request), why=f"{code} {told}", quick=True)
-        change = plan.change or "Nothing else changes."
-        messages.success(request, f"{code} {told}. {change}")
-    except ShopError as error:
-        messages.warning(request, f"{code} {told}. The plan: {error.message}")
-    facts = take_whole(clock.now())
-    for one in clashes(facts, chosen_only=True):
-        if code in one.tasks:
-            messages.warning(request, _clash_words(one))
+    choice, _, pk = request.POST.get("choice", "").partition(":")
+    if choice not in CHOICES:
+        raise BadInput(f"{choice or 'Nothing'}: choose one of the keys.", field="choice")
+    fallback = None
+    if choice == "plan-b":
+        known = pk.isdecimal() and len(pk) < 10
+        fallback = task.fallbacks.filter(pk=int(pk) if known else 0).first()
+    chosen = choose_goal(
+        task=task,
+        choice=cast(Any, choice),
+        fallback=fallback,
+        confirm=bool(request.POST.get("confirm")),
+        **tap(request),
+    )
+    change = chosen.plan.change if chosen.plan else ""
+    messages.success(request, f"{code} {chosen.told}. {change}".strip())
+    for line in chosen.breaks:
+        messages.warning(request, f"{line}.".replace("..", "."))
     return redirect("what-gives")
-
-
-def _chosen(request: HttpRequest, task: Task, choice: str) -> str:
-    """What was chosen, done by the action that does it, in words."""
-    told = tap(request)
-    if choice == "must":
-        wish(task=task, **told)
-        return "must be had"
-    if choice == "give-up":
-        give_up_task(task=task, **told)
-        return "given up"
-    if choice == "again":
-        reopen_task(task=task, **told)
-        return "is wanted again"
-    if choice.startswith("plan-b:"):
-        pk = choice.partition(":")[2]
-        way = get_object_or_404(
-            Fallback.objects.select_related("task"),
-            pk=int(pk) if pk.isdecimal() and len(pk) < 10 else 0,
-            task=task,
-        )
-        if task.wished_at:
-            wish(task=task, wished=False, **said(request))
-        confirm = bool(request.POST.get("confirm"))
-        choose_fallback(fallback=way, confirm=confirm, **told)
-        return f"by Plan B, {way.title}"
-    chosen = task.fallbacks.filter(chosen_at__isnull=False).first()
-    if chosen is not None:
-        choose_fallback(fallback=chosen, chosen=False, **told)
-    if task.wished_at:
-        wish(task=task, wished=False, **said(request))
-    return "is left to the plan"
 
 
 def goal_rows(facts: Facts, kept: KeptPlan | None) -> list[GoalRow]:
@@ -169,10 +144,7 @@ def goal_rows(facts: Facts, kept: KeptPlan | None) -> list[GoalRow]:
 
 
 def clashes(facts: Facts, *, chosen_only: bool = False) -> tuple[Clash, ...]:
-    pieces = dict(
-        Spare.objects.filter(retired_at=None).values_list("code", "quantity")
-    )
-    return promised_twice(facts, pieces, chosen_only=chosen_only)
+    return promised_twice(facts, pieces(), chosen_only=chosen_only)
 
 
 def _clash_words(one: Clash) -> str:

@@ -60,6 +60,7 @@ from tests.factories.shelf import (
     ShelfWaiverFactory,
     TrayFactory,
 )
+from tests.factories.schedule import PresenceFactory, ShopPlanFactory
 from tests.factories.shop import (
     DayFactory,
     MachineFactory,
@@ -140,6 +141,7 @@ __all__ = [
     "PrepTemplateFactory",
     "PrepTickFactory",
     "PrintFitFactory",
+    "PresenceFactory",
     "PromiseFactory",
     "ReadingFactory",
     "ReadingTakenFactory",
@@ -153,6 +155,7 @@ __all__ = [
     "ShelfSupplyFactory",
     "ShelfWaiverFactory",
     "ShopFactory",
+    "ShopPlanFactory",
     "SignInLinkFactory",
     "SiteFactory",
     "StageFactory",

@@ -1,6 +1,7 @@
 """The shop's plan: asked for, kept, and steered by what is chosen."""
 
 from fabshop.actions.schedule.ask import ask_plan
+from fabshop.actions.schedule.choose import Chosen, choose_goal, pieces
 from fabshop.actions.schedule.drift import Drift, plan_drift
 from fabshop.actions.schedule.presence import (
     set_may_help,
@@ -10,8 +11,11 @@ from fabshop.actions.schedule.presence import (
 from fabshop.actions.schedule.wish import wish
 
 __all__ = [
+    "Chosen",
     "Drift",
     "ask_plan",
+    "choose_goal",
+    "pieces",
     "plan_drift",
     "set_may_help",
     "set_presence",
