@@ -10,7 +10,7 @@ from fabshop.paper.joint import traveler
 from fabshop.paper.order import receiving_slip
 from fabshop.paper.pit import repair_card
 from fabshop.paper.plan import teardown_sheet
-from fabshop.paper.plan_pull import pull_list
+from fabshop.paper.plan_pull import pull_list, task_pull_list
 from fabshop.paper.shelf import bag_labels
 from fabshop.paper.shop import wall_sheet
 from fabshop.paper.stock import cut_sheet
@@ -20,6 +20,7 @@ app_name = "paper"
 _SHEETS = (
     ("teardown/<int:pk>", "teardown", teardown_sheet),
     ("pull-list/<int:pk>", "pull-list", pull_list),
+    ("pull-list/task/<slug:code>", "pull-list-task", task_pull_list),
     ("bag-labels/<int:pk>", "bag-labels", bag_labels),
     ("receiving/<slug:code>", "receiving", receiving_slip),
     ("wall", "wall", wall_sheet),

@@ -7,11 +7,14 @@ import re
 import pytest
 
 from fabshop import words
-from fabshop.paper.plan_pull import Absent, Pull, pull_list
+from fabshop.paper.plan_pull import Absent, Pull, pull_list, task_pull_list
 from fabshop.records.build import Component
 from fabshop.records.order import OrderLine
 from fabshop.records.plan import Plan
-from tests.factories import NeedFactory
+from fabshop.records.shelf import Consumable
+from fabshop.records.shop import Shop
+from fabshop.records.task import Task
+from tests.factories import NeedFactory, ShelfWaiverFactory
 from tests.paper.pdf import sizes_mm
 from tests.paper.test_plan import BASE, said
 
@@ -40,9 +43,10 @@ def test_parts_made_here_are_pulled_as_final_and_bought_ones_once(
 
 def test_it_is_in_walking_order_with_unknown_places_last(demo_plan: Plan) -> None:
     Component.objects.filter(code="T10").update(place="shelf B")
+    Consumable.objects.filter(code="C02").update(place="cold shelf")
     places = [pull.place for pull in pull_list(demo_plan.pk).context["pulls"]]
     known = [place for place in places if place]
-    assert known == sorted(known) == ["rack", "shelf B"]
+    assert known == sorted(known) == ["cold shelf", "shelf B"]
     assert places[: len(known)] == known
 
 
@@ -89,10 +93,44 @@ def test_once_it_is_booked_in_it_is_absent_no_more(demo_plan: Plan) -> None:
 def test_the_page_counts_nuts_and_lists_protection(demo_plan: Plan) -> None:
     html = said(pull_list(demo_plan.pk).html(base_url=BASE))
     assert "6 lines not in hand yet." in html
-    assert "6 new nuts M4" in html
+    assert "6 new M4 nut" in html
     assert re.search(r"Tools and protection .*eye protection .*gloves", html)
 
 
 def test_it_is_two_pages(demo_plan: Plan) -> None:
     made = pull_list(demo_plan.pk).pdf(base_url=BASE, paper="a4")
     assert sizes_mm(made) == [(210, 297)] * 2
+
+
+def test_what_is_used_up_says_until_when_it_is_good(pulls: dict[str, Pull]) -> None:
+    """Structural adhesive: good until the end of November, so it is not marked."""
+    assert (pulls["C02"].expiry, pulls["C02"].keeps) == ("Tue 30 Nov", None)
+    assert pulls["C02"].what == "Structural adhesive cartridge"
+
+
+def test_new_nuts_and_ties_come_from_their_trays(demo_plan: Plan) -> None:
+    """Check value 4: six new nylon nuts, from the tray that holds twelve."""
+    text = said(pull_list(demo_plan.pk).html(base_url=BASE))
+    assert "6 new M4 nut , F04" in text
+    assert "48 M3×8 BH (F01: 118)" in text
+    assert "medium thread-locker: 28" in text
+
+
+@pytest.mark.usefixtures("demo")
+def test_a_task_has_its_own_with_what_is_short_of_it() -> None:
+    """Row 44 and check value 10."""
+    resin = {p.code: p for p in task_pull_list("W63").context["pulls"]}["C01"]
+    assert (resin.quantity, resin.short) == ("130 g", "130 g")
+    assert resin.expiry == "Thu 16 Sep"
+    stale = {p.code: p for p in task_pull_list("W17").context["pulls"]}["C05"]
+    assert stale.keeps is words.Keeps.GONE_OFF
+
+
+def test_the_reason_of_an_overruling_is_printed(demo: Shop) -> None:
+    """Row 44: the reason stays on the sheet."""
+    thing = Consumable.objects.get(code="C05")
+    task = Task.objects.get(code="W17")
+    ShelfWaiverFactory(consumable=thing, task=task, last_good_on=thing.use_by_on)
+    text = said(task_pull_list("W17").html(base_url=BASE))
+    assert "used all the same: test piece set hard" in text
+    assert "lasting skin allergy" in text
