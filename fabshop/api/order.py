@@ -80,6 +80,9 @@ class SettlementRead(serializers.ModelSerializer[Settlement]):
 class LineRead(serializers.ModelSerializer[OrderLine]):
     quantity = Milli(source="quantity_milli", read_only=True)
     component = Code(slug_field="code", read_only=True)
+    material = serializers.CharField(
+        source="material.code", read_only=True, allow_null=True, default=None
+    )
     receipts = ReceiptRead(many=True, read_only=True)
     settlements = SettlementRead(many=True, read_only=True)
 
@@ -92,6 +95,9 @@ class LineRead(serializers.ModelSerializer[OrderLine]):
             "quantity",
             "unit",
             "component",
+            "material",
+            "thickness_um",
+            "finish",
             "receipts",
             "settlements",
         ]
@@ -120,6 +126,7 @@ class OrderRead(serializers.ModelSerializer[Order]):
             "file_name",
             "file_revision",
             "give_back_on",
+            "to_event",
             "given_up_at",
             "note",
             "version",
@@ -131,6 +138,7 @@ class OrderRead(serializers.ModelSerializer[Order]):
 
 ORDERS = Order.objects.select_related("supplier", "build").prefetch_related(
     "lines__component",
+    "lines__material",
     "lines__receipts",
     "lines__settlements",
     "sendings",
@@ -220,6 +228,9 @@ class OrderDetail(ShopView):
 class SentIn(serializers.Serializer[Any]):
     on = serializers.DateField(required=False)
     revision = serializers.CharField(required=False, max_length=12)
+    confirm = serializers.BooleanField(
+        required=False, help_text="The drawings are right, doubtful or not."
+    )
     at = serializers.DateTimeField(required=False)
 
 
