@@ -230,6 +230,8 @@ SPECTACULAR_SETTINGS = {
             "ReadingKind",
             "OrderKind",
             "ReceiptKind",
+            "Settled",
+            "CheckDecision",
             "EntryKind",
             "Why",
             "WrongWhy",

@@ -15,6 +15,7 @@ from django.core.management.base import BaseCommand
 
 from fabshop.console.bench import (
     cutting,
+    drawing,
     faults,
     page,
     phone,
@@ -23,7 +24,16 @@ from fabshop.console.bench import (
     teardown,
 )
 
-PARTS = ("start", "pages", "teardown", "schedule", "cutting", "faults", "phone")
+PARTS = (
+    "start",
+    "pages",
+    "teardown",
+    "schedule",
+    "cutting",
+    "faults",
+    "phone",
+    "drawing",
+)
 _INSIDE = "FABSHOP_BENCH"
 
 
@@ -75,6 +85,8 @@ class Command(BaseCommand):
             self._print("schedule", found)
         if "cutting" in wanted:
             self._print("cutting", cutting.rows(options["cutting"], limit))
+        if "drawing" in wanted:
+            self._print("drawing", drawing.rows())
         if "faults" in wanted:
             self._print("faults", faults.rows())
         if "phone" in wanted:
