@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-from itertools import groupby
 from typing import Any
 
 from fabshop.actions.schedule import plan_drift
@@ -75,23 +74,34 @@ def _days(kept: KeptPlan, facts: Facts) -> list[DayOf]:
             if told not in comes.setdefault(at.date(), []):
                 comes[at.date()].append(told)
     rows = [row for row in kept.story.rows if row.minutes or row.run_ends]
-    by_day = {
-        on: list(of_day)
-        for on, of_day in groupby(rows, key=lambda r: kept.now_at(r.start).date())
-    }
+    days = {day for row in rows for day in _dates(row, kept)} | set(comes)
     found = []
-    for on in sorted({*by_day, *comes}):
-        of_day = by_day.get(on, [])
+    for on in sorted(days):
+        of_day = [row for row in rows if on in _dates(row, kept)]
         found.append(
             DayOf(
                 on=on,
                 minutes=_worked(on, kept),
-                lines=tuple(_line(row, kept, facts) for row in of_day),
+                lines=tuple(_line(row, kept, facts, on) for row in of_day),
                 comes=tuple(comes.get(on, ())),
                 is_past=on < facts.now.date(),
             )
         )
     return found
+
+
+def _dates(row: Row, kept: KeptPlan) -> list[date]:
+    """The days on which it is worked at: those of its hours, not those between."""
+    start, finish = kept.now_at(row.start), kept.now_at(row.finish)
+    if row.by or not row.minutes:
+        return [start.date()]
+    hours = [
+        (kept.now_at(span.start), kept.now_at(span.end))
+        for span in kept.story.bench.spans
+    ]
+    return list(
+        dict.fromkeys(low.date() for low, high in hours if low < finish and high > start)
+    )
 
 
 def _worked(on: date, kept: KeptPlan) -> int:
@@ -110,7 +120,7 @@ def _worked(on: date, kept: KeptPlan) -> int:
     )
 
 
-def _line(row: Row, kept: KeptPlan, facts: Facts) -> Line:
+def _line(row: Row, kept: KeptPlan, facts: Facts, on: date) -> Line:
     start, finish = kept.now_at(row.start), kept.now_at(row.finish)
     known = facts.task_by_id.get(row.task)
     says = []
@@ -129,12 +139,12 @@ def _line(row: Row, kept: KeptPlan, facts: Facts) -> Line:
         says.append(f"cures until {show_moment(kept.now_at(row.cured))}")
     if row.parts:
         says.append(" ".join(row.parts))
-    is_over = finish.date() != start.date()
-    ends = f"{finish:%a %H:%M}" if is_over else f"{finish:%H:%M}"
+    begins = f"{start:%H:%M}" if start.date() == on else "on"
+    ends = f"{finish:%H:%M}" if finish.date() == on else f"{finish:%a %H:%M}"
     is_done = known is None or known.is_finished if row.task else False
     return Line(
         row=row,
-        span=f"{start:%H:%M} to {ends}",
+        span=f"{begins} to {ends}",
         task=row.task,
         title=row.title,
         says=tuple(says),

@@ -37,3 +37,17 @@ def viewers_page(viewer: Person, frozen: Any) -> Client:
     client = Client()
     client.force_login(viewer)
     return client
+
+
+@pytest.fixture
+def plan_page(client: Client, odile: Person, demo_shop_plan: Any, frozen: Any) -> Client:
+    """The demo shop with its plan, and its owner signed in."""
+    client.force_login(odile)
+    return client
+
+
+@pytest.fixture
+def bare_page(client: Client, odile: Person, frozen: Any) -> Client:
+    """The demo shop before any plan is made, and its owner signed in."""
+    client.force_login(odile)
+    return client
