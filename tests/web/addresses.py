@@ -52,7 +52,7 @@ NO_PAGE = {
     *("shelf-move", "shelf-open", "shelf-gone", "task-overrule"),
     *("draft-drop", "sign-out", "person-link", "person-retire", "person-back"),
     *("piece-hold", "piece-let-go", "piece-change", "piece-retire"),
-    *("cut-list-ask", "wish-give-up"),
+    *("cut-list-ask", "wish-give-up", "schedule-ask", "goal-choose"),
     *("hours-remove", "setup", "sign-in-link", "sign-in"),
 }
 
@@ -81,6 +81,8 @@ def examples() -> dict[str, Any]:
         "str:client_id": entry.client_id,
         "int:number": 1,
         "task": hold.code,
+        "schedule": hold.code,
+        "goal": "W29",
         "frame": frame_code(),
         "component": "T13",
         "shelf": "C01",
