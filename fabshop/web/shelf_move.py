@@ -14,6 +14,7 @@ from django.views.decorators.http import require_POST
 
 from fabshop import clock
 from fabshop.actions.shelf import (
+    bag_short,
     came_in,
     count_up,
     let_through,
@@ -27,11 +28,14 @@ from fabshop.actions.shelf import (
 )
 from fabshop.actions.shelf.locked import amount
 from fabshop.errors import BadInput, ShopError
+from fabshop.reckoning.facts import TrayFact
+from fabshop.reckoning.shelf import thread_of
+from fabshop.records.build import Component
 from fabshop.records.shelf import Consumable, ShelfMove, Tray
 from fabshop.records.task import Task
-from fabshop.snapshot.shelf import consumable_facts
+from fabshop.snapshot.shelf import consumable_facts, tray_facts
 from fabshop.web.gate import for_owner, for_writers
-from fabshop.web.respond import refused
+from fabshop.web.respond import refused, respond
 from fabshop.web.shelf import found_thing, thing_context
 from fabshop.web.tap import tap
 from fabshop.web.typed import Typed
@@ -158,6 +162,46 @@ def task_overrule(request: HttpRequest, code: str) -> HttpResponse:
         return refused(request, error, "shelf/held.html", "", context)
     messages.success(request, f"{code} may use {thing}. The reason is on its sheets.")
     return redirect("task", code)
+
+
+@for_writers
+def component_bag_short(request: HttpRequest, code: str) -> HttpResponse:
+    """A screw of this part's bag is missing: which tray does the next come from?"""
+    part = get_object_or_404(Component, code=code)
+    context = {
+        "now": clock.now(),
+        "part": part,
+        "trays": trays_for(part),
+        "then": request.POST.get("then") or request.GET.get("then", ""),
+    }
+    if request.method != "POST":
+        return respond(request, "shelf/bag_short.html", "", context)
+    try:
+        tray = Tray.objects.filter(code=request.POST.get("tray", "")).first()
+        if tray is None:
+            raise BadInput("Which tray does it come from?", field="tray")
+        move = bag_short(tray=tray, component=part, **tap(request))
+    except ShopError as error:
+        return refused(request, error, "shelf/bag_short.html", "", context)
+    messages.success(
+        request,
+        format_html(
+            'One {} from {} for {}. <a href="{}">Look, or undo it</a>',
+            tray.size,
+            tray.code,
+            code,
+            reverse("log-entry", args=[move.client_id]),
+        ),
+    )
+    then = request.POST.get("then", "")
+    is_ours = url_has_allowed_host_and_scheme(then, allowed_hosts=None)
+    return redirect(then if then and is_ours else reverse("component", args=[code]))
+
+
+def trays_for(part: Component) -> list[TrayFact]:
+    """The trays, those of the sizes that hold this part first."""
+    threads = {thread_of(fastening.size) for fastening in part.fastenings.all()}
+    return sorted(tray_facts(), key=lambda tray: thread_of(tray.size) not in threads)
 
 
 def _back(request: HttpRequest, code: str) -> HttpResponse:

@@ -129,6 +129,9 @@ urlpatterns = [
         name="component-retire",
     ),
     path("components/<slug:code>/broke/", pit.component_broke, name="component-broke"),
+        "components/<slug:code>/bag-short/",
+        shelf_move.component_bag_short,
+        name="component-bag-short",
     path("pit/", pit.pit_list, name="pit-list"),
     path("pit/<slug:slug>/", pit.pit, name="pit"),
     # tube frames, and one cope alone

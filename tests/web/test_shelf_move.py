@@ -8,6 +8,7 @@ import pytest
 from django.test import Client
 
 from fabshop.actions.shelf.locked import left_of
+from fabshop.records.plan import Plan
 from fabshop.records.shelf import Consumable, ShelfWaiver, Tray
 from fabshop.records.shop import Person, Shop
 from tests.factories import ConsumableFactory, ShelfMoveFactory, TrayFactory
@@ -139,3 +140,26 @@ def test_from_the_task_it_goes_back_to_the_task(demo_page: Client) -> None:
     assert answer.url == "/tasks/W08/"  # type: ignore[attr-defined]
     strange = {**said, "then": "https://elsewhere.example/"}
     assert demo_page.post("/shelf/C01/move/", strange).url == "/shelf/C01/"  # type: ignore[attr-defined]
+
+
+def test_a_screw_missing_from_a_bag_is_two_taps(
+    demo_page: Client, demo_plan: Plan
+) -> None:
+    step = demo_plan.steps.filter(component__code="T26").first()
+    at = f"/plans/{demo_plan.pk}/steps/{step.number}/"
+    assert "/components/T26/bag-short/" in demo_page.get(at).text
+    text = demo_page.get("/components/T26/bag-short/").text
+    assert text.index("M4×12 SH") < text.index("M3×8 BH")
+    nothing = demo_page.post("/components/T26/bag-short/", {"tray": "F99"})
+    assert nothing.status_code == 422
+    said = {"tray": "F02", "then": at}
+    answer = demo_page.post("/components/T26/bag-short/", said)
+    assert answer.url == at  # type: ignore[attr-defined]
+    assert left_of(Tray.objects.get(code="F02")) == 40_000
+
+
+def test_the_new_nuts_of_a_teardown_are_taken_at_once(demo_page: Client) -> None:
+    assert "Take 6" in demo_page.get("/hardware/").text
+    said = {"do": "used", "quantity": "6", "then": "/hardware/"}
+    demo_page.post("/shelf/F04/move/", said)
+    assert left_of(Tray.objects.get(code="F04")) == 6_000
