@@ -129,9 +129,11 @@ urlpatterns = [
         name="component-retire",
     ),
     path("components/<slug:code>/broke/", pit.component_broke, name="component-broke"),
+    path(
         "components/<slug:code>/bag-short/",
         shelf_move.component_bag_short,
         name="component-bag-short",
+    ),
     path("pit/", pit.pit_list, name="pit-list"),
     path("pit/<slug:slug>/", pit.pit, name="pit"),
     # tube frames, and one cope alone
