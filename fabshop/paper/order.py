@@ -5,10 +5,12 @@ from __future__ import annotations
 from django.shortcuts import get_object_or_404
 
 from fabshop import words
+from fabshop.actions.drawing.check import said_of_check
 from fabshop.clock import now
 from fabshop.paper.sheet import Sheet, entries_so_far
 from fabshop.reckoning.arrivals import arrivals
 from fabshop.reckoning.facts import Facts, LineFact
+from fabshop.records.drawing import MeasuredCheck
 from fabshop.records.order import Order, OrderLine
 from fabshop.snapshot import order_facts, plan_clock, take
 from fabshop.units import show_moment, show_quantity
@@ -44,8 +46,24 @@ def receiving_slip(code: str) -> Sheet:
             "sent_revision": fact.sent_revision,
             "lines": [_line(order, line, lines) for line in order.lines.all()],
             "whys": [why.label for why in words.WrongWhy],
+            "checks": _checks(order),
         },
     )
+
+
+def _checks(order: Order) -> list[tuple[str, str]]:
+    """What was measured of it, each with what a person made of it."""
+    checks = MeasuredCheck.objects.filter(line__order=order)
+    told = []
+    for check in checks.select_related("line__order").prefetch_related("decisions"):
+        last = list(check.decisions.all())[-1:]
+        told.append(
+            (
+                f"{check.line.title}: {said_of_check(check)}",
+                words.CheckDecision(last[0].how).label if last else "not decided",
+            )
+        )
+    return told
 
 
 def _expected(lines: dict[str, LineFact], facts: Facts) -> str:

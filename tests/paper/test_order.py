@@ -51,3 +51,9 @@ def test_an_order_that_is_not_there(demo: Shop) -> None:
 def test_it_is_one_page(demo: Shop) -> None:
     made = receiving_slip("P04").pdf(base_url=BASE, paper="letter")
     assert sizes_mm(made) == [(216, 279)]
+
+
+def test_what_was_measured_is_printed_with_what_became_of_it(demo: Shop) -> None:
+    html = slip("P01")
+    assert "length 231.2 mm, drawn 231 ±0.5 mm: within. accepted." in html
+    assert "live with it." in html

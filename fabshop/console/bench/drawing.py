@@ -89,7 +89,8 @@ def _blocks() -> bytes:
 def _spline(points: int) -> bytes:
     knots = "".join(f"40\n{n}\n" for n in range(points + 4))
     places = "".join(f"10\n{n}\n20\n{n % 7}\n30\n0\n" for n in range(points))
-    head = f"0\nSPLINE\n100\nAcDbEntity\n8\nCUT\n100\nAcDbSpline\n70\n8\n71\n3\n72\n{points + 4}\n73\n{points}\n74\n0\n"
+    marks = "0\nSPLINE\n100\nAcDbEntity\n8\nCUT\n100\nAcDbSpline\n"
+    head = f"{marks}70\n8\n71\n3\n72\n{points + 4}\n73\n{points}\n74\n0\n"
     return _file(head + knots + places)
 
 
