@@ -22,8 +22,8 @@ from fabshop.reference.caution import told
 from fabshop.snapshot import plan_clock
 from fabshop.snapshot.joint import gas_left_mbar
 
-# As many as leave each column wide enough for a QR of 25 mm.
-COLUMNS = 5
+# Six joints make a hoop; each column is as wide as its QR, 22 mm with its quiet zone.
+COLUMNS = 6
 _WELDED = (words.JointState.WELDED, words.JointState.ACCEPTED)
 _PURGED = (words.Metal.TITANIUM, words.Metal.STAINLESS)
 

@@ -14,6 +14,7 @@ from fabshop import words
 from fabshop.actions.log import start_work, stop_work, undo_entry
 from fabshop.console.audit import CHECKS, contradictions
 from fabshop.console.audit_frame import FRAME_CHECKS
+from fabshop.console.audit_joint import JOINT_CHECKS
 from fabshop.console.audit_overnight import OVERNIGHT_CHECKS
 from fabshop.console.audit_shelf import SHELF_CHECKS
 from fabshop.console.audit_stock import RACK_CHECKS
@@ -232,7 +233,13 @@ def test_a_contradiction_is_named_in_one_sentence(spoil: Callable[[], None]) -> 
 
 
 # Each of these has a file of its own, and its test.
-ELSEWHERE = {**RACK_CHECKS, **SHELF_CHECKS, **FRAME_CHECKS, **OVERNIGHT_CHECKS}
+ELSEWHERE = {
+    **RACK_CHECKS,
+    **SHELF_CHECKS,
+    **FRAME_CHECKS,
+    **JOINT_CHECKS,
+    **OVERNIGHT_CHECKS,
+}
 
 
 def test_every_check_finds_something() -> None:

@@ -42,7 +42,7 @@ def qr_small(context: Context, path: str) -> str:
 
 @register.simple_tag(takes_context=True)
 def joint_qr(context: Context, path: str) -> SafeString:
-    """A QR of 25 mm in a table, to a page of its own on the phone."""
+    """A QR in a column of a table, to a page of its own on the phone."""
     address = f"{context['base_url']}{path}"
     return format_html(
         '<img class="cell-qr" src="{}" alt="{}">', SafeString(qr(address)), address
