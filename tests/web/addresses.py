@@ -81,8 +81,6 @@ def examples() -> dict[str, Any]:
         "str:client_id": entry.client_id,
         "int:number": 1,
         "task": hold.code,
-        "schedule": hold.code,
-        "goal": "W29",
         "frame": frame_code(),
         "component": "T13",
         "shelf": "C01",
@@ -161,7 +159,9 @@ def addresses() -> list[str]:
         name, route = str(pattern.name), str(pattern.pattern)
         if name in NO_PAGE:
             continue
-        noun = route.split("/")[0].rstrip("s")
+        # What stands in the plan of the shop is a task.
+        of_plan = route.startswith("plan/")
+        noun = "task" if of_plan else route.split("/")[0].rstrip("s")
         for part, value in known.items():
             if ":" in part:
                 route = route.replace(f"<{part}>", str(value))
@@ -186,5 +186,8 @@ def addresses() -> list[str]:
             "/paper/wall/",
             "/paper/pit/tuppence/",
             "/paper/cuts/1/",
+            "/paper/traveler/W43/",
+            "/tasks/W43/joints/",
+            "/joints/J08/",
         ),
     ]
