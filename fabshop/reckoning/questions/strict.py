@@ -48,6 +48,28 @@ def typed(question: object, shape: type[T]) -> T:
         return msgspec.convert(question, shape, strict=True)
     except (msgspec.ValidationError, RecursionError) as error:
         _refuse_in_our_words(str(error))
+    except UnicodeEncodeError:
+        # Half of a surrogate pair, as JSON may hold it; it cannot even be quoted.
+        path = half_a_character(question, "")
+        refuse(path or "", "a text holds half a character, which nothing can print")
+
+
+def half_a_character(thing: object, path: str) -> str | None:
+    """Where the first text stands that no encoding can write; None: nowhere."""
+    if isinstance(thing, str):
+        return path if any("\ud800" <= mark <= "\udfff" for mark in thing) else None
+    within: list[tuple[str, object]] = []
+    if isinstance(thing, dict):
+        for name, value in thing.items():
+            if half_a_character(name, path) is not None:
+                return path
+            within.append((f"{path}.{name}" if path else f"{name}", value))
+    elif isinstance(thing, list | tuple):
+        within = [(f"{path}[{index}]", value) for index, value in enumerate(thing)]
+    for where, value in within:
+        if (found := half_a_character(value, where)) is not None:
+            return found
+    return None
 
 
 def _refuse_in_our_words(told: str) -> NoReturn:

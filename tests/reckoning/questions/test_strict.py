@@ -41,6 +41,22 @@ def test_a_wrong_shape_is_told_in_our_words(given: Any, told: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("given", "path"),
+    [
+        ("\ud800", "question"),
+        ({"od": "6\udfff"}, "od"),
+        ([{"od": 6}, {"od": "\ud800"}], "[1].od"),
+        ({"\ud800": 6}, "question"),
+    ],
+)
+def test_half_a_character_is_refused_where_it_stands(given: Any, path: str) -> None:
+    """JSON may hold "\\ud800" alone; msgspec cannot quote it and gave up."""
+    with pytest.raises(BadQuestion) as caught:
+        typed(given, list[Tube] if isinstance(given, list) else Tube)
+    assert str(caught.value).startswith(f"{path}: ")
+
+
+@pytest.mark.parametrize(
     "moment",
     ["2031-05-05", "2031-05-05T18:00:00", "2031-05-05T18:00Z", "2031-02-30T18:00",
      "2031-05-05T24:00", "2031-05-05 18:00", "", "18:00", "２031-05-05T18:00"],
