@@ -72,6 +72,41 @@ def test_a_bad_question_is_one_line_and_status_2(
     assert line in done.stderr
 
 
+GOOD = json.dumps(LID).encode()
+BAD = {
+    "no UTF-8": GOOD.replace(b"loom", b"l\xe9"),
+    "no JSON (Exceeds the limit": GOOD.replace(b"90", b"9" * 5000),
+    "no JSON (maximum recursion": b"[" * 100_000,
+    "minutes: told twice": GOOD.replace(
+        b'"minutes": 90', b'"minutes": 9, "minutes": 90'
+    ),
+    "tasks[0].minutes: a text holds half": GOOD.replace(b"90", b'"\\ud800"'),
+}
+
+
+@pytest.mark.parametrize("told", BAD)
+def test_what_cannot_even_be_read_is_one_line_and_status_2_too(
+    told: str, tmp_path: Path
+) -> None:
+    file = tmp_path / "problem.json"
+    file.write_bytes(BAD[told])
+    done = reckon("teardown", str(file))
+    assert done.returncode == 2
+    assert told in done.stderr
+    assert len(done.stderr.splitlines()) == 1
+
+
+def test_lines_go_on_after_what_cannot_even_be_read(tmp_path: Path) -> None:
+    file = tmp_path / "many.jsonl"
+    file.write_bytes(b"\n".join([*BAD.values(), GOOD]))
+    done = reckon("teardown", str(file), "--lines")
+    assert done.returncode == 0
+    *refused, answered = map(json.loads, done.stdout.splitlines())
+    for told, line in zip(BAD, refused, strict=True):
+        assert told in line["error"]
+    assert answered["status"] == "optimal"
+
+
 def test_a_missing_file_is_a_sentence() -> None:
     done = reckon("teardown", "no-such-file.json")
     assert done.returncode == 1

@@ -52,7 +52,7 @@ class Command(BaseCommand):
             self.stdout.write(json.dumps(answer, indent=1))
 
 
-def _answers(kind: str, source: IO[str]) -> Iterator[dict[str, Any]]:
+def _answers(kind: str, source: IO[bytes]) -> Iterator[dict[str, Any]]:
     for line in source:
         if line.strip():
             try:
@@ -61,10 +61,13 @@ def _answers(kind: str, source: IO[str]) -> Iterator[dict[str, Any]]:
                 yield {"error": refusal.message}
 
 
-def _answer(kind: str, text: str) -> dict[str, Any]:
+def _answer(kind: str, text: bytes) -> dict[str, Any]:
     try:
-        question = json.loads(text)
-    except (json.JSONDecodeError, RecursionError) as fault:
+        question = json.loads(text.decode("utf-8"), object_pairs_hook=_each_once)
+    except UnicodeDecodeError as fault:
+        raise BadQuestion(f"question: this is no UTF-8 ({fault})") from fault
+    except (ValueError, RecursionError) as fault:
+        # Also what Python will not read as a number for its length.
         raise BadQuestion(f"question: this is no JSON ({fault})") from fault
     parsed = parse(kind, question)
     answer: dict[str, Any] = worker.run(
@@ -77,13 +80,23 @@ def _answer(kind: str, text: str) -> dict[str, Any]:
     return answer
 
 
+def _each_once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    """An object whose every field is told once; JSON would let the last one win."""
+    found = dict(pairs)
+    if len(found) < len(pairs):
+        names = [name for name, _ in pairs]
+        twice = next(name for name in names if names.count(name) > 1)
+        raise BadQuestion(f"{twice}: told twice in one object", field=twice)
+    return found
+
+
 @contextmanager
-def _opened(file: str) -> Iterator[IO[str]]:
+def _opened(file: str) -> Iterator[IO[bytes]]:
     if file == "-":
-        yield sys.stdin
+        yield sys.stdin.buffer
         return
     try:
-        with open(file, encoding="utf-8") as source:
+        with open(file, "rb") as source:
             yield source
-    except (OSError, UnicodeDecodeError) as fault:
+    except OSError as fault:
         raise CommandError(f"{file} cannot be read: {fault}.") from fault
