@@ -7,7 +7,7 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
-from fabshop.reckoning.questions.strict import typed, unique_ids
+from fabshop.reckoning.questions.strict import refuse, typed, unique_ids
 
 MAX_PARTS = 5_000
 MAX_MM = 100_000
@@ -38,5 +38,7 @@ class BalanceQuestion(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 def balance_question(question: object) -> BalanceQuestion:
     """The question as its struct, or BadQuestion in one line."""
     asked = typed(question, BalanceQuestion)
+    if asked.wheelbase < 0.001:
+        refuse("wheelbase", "is less than a micrometre")
     unique_ids(asked.parts, "parts", "part")
     return asked

@@ -11,6 +11,8 @@ from fabshop.reckoning.questions.strict import refuse, typed
 
 MAX_MM = 10_000
 MAX_SAMPLES = 3_600
+LEAST_ANGLE = 0.001
+"""Of degrees: flatter than that, a cope is longer than any tube."""
 
 Length = Annotated[float, Meta(gt=0, le=MAX_MM)]
 
@@ -43,6 +45,8 @@ def cope_question(question: object) -> CopeQuestion:
     asked = typed(question, CopeQuestion)
     if not 0 < asked.angle <= 90:
         refuse("angle", f"{asked.angle:g} is not over 0 and up to 90 degrees")
+    if asked.angle < LEAST_ANGLE:
+        refuse("angle", "is less than a thousandth of a degree")
     radius = asked.branch.od / 2
     if asked.branch.wall > radius:
         refuse(

@@ -12,6 +12,7 @@ from fabshop.reckoning.questions.balance import balance_question
     ("question", "start"),
     [
         ({"wheelbase": 0, "parts": []}, "wheelbase: "),
+        ({"wheelbase": 5e-324, "parts": []}, "wheelbase: is less than a micrometre"),
         ({"wheelbase": 330}, "parts: missing"),
         ({"wheelbase": 330, "parts": [{"id": "a"}]}, "parts[0].x: missing"),
         (

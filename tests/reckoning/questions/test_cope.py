@@ -20,6 +20,7 @@ GOOD: dict[str, Any] = {
     ("change", "line"),
     [
         ({"angle": 0}, "angle: 0 is not over 0 and up to 90 degrees"),
+        ({"angle": 5e-324}, "angle: is less than a thousandth of a degree"),
         ({"angle": 91}, "angle: 91 is not over 0 and up to 90 degrees"),
         ({"angle": float("nan")}, "angle: nan is not over 0 and up to 90 degrees"),
         (
