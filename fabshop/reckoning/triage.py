@@ -137,7 +137,7 @@ def _cannot(names: list[str], facts: Facts) -> str:
 def shown(rate: float) -> str:
     """6.7, and 1.25 where a tenth would hide it."""
     tenths = floor(rate * 10 + 0.5) / 10
-    return f"{tenths:g}" if rate >= 2 or abs(tenths - rate) < 0.02 else f"{rate:.2f}"
+    return f"{tenths:g}" if rate >= 2 or abs(tenths - rate) < 0.005 else f"{rate:.2f}"
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from fabshop.reckoning.facts import Besides, Facts, Span, StoreFact
 from fabshop.records.packout import Spare
 from fabshop.records.schedule import Presence
 from fabshop.records.shelf import Consumable
-from fabshop.snapshot.clock import Clock, plan_clock
+from fabshop.snapshot.clock import plan_clock
 
 _WITHOUT_PACK_OUT = timedelta(days=60)
 _MOST_DAYS = 400
@@ -19,7 +19,7 @@ _MOST_DAYS = 400
 
 def besides(facts: Facts, now: datetime) -> Besides:
     """When somebody is in, and what is used up; a fixed number of queries."""
-    return Besides(attended=_attended(facts, plan_clock(now)), stores=(*_spares(), *_shelf(facts)))
+    return Besides(attended=attended(facts, now), stores=(*_spares(), *_shelf(facts)))
 
 
 def stands_on(facts: Facts) -> dict[str, str]:
@@ -61,7 +61,9 @@ def stands_on(facts: Facts) -> dict[str, str]:
     }
 
 
-def _attended(facts: Facts, clock: Clock) -> tuple[Span, ...]:
+def attended(facts: Facts, now: datetime) -> tuple[Span, ...]:
+    """When somebody is in who could begin a run or look at it."""
+    clock = plan_clock(now)
     rows = list(Presence.objects.values_list("weekday", "from_minute", "to_minute"))
     if not rows:
         return ()
@@ -108,7 +110,7 @@ def _shelf(facts: Facts) -> tuple[StoreFact, ...]:
             StoreFact(
                 id=row.code,
                 title=row.name,
-                amount_milli=max(0, row.left_milli),
+                amount_milli=max(0, int(row.left_milli)),
                 unit=str(row.unit),
                 use_by=by if by and by > facts.now else None,
             )

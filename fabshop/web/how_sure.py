@@ -57,9 +57,7 @@ def sure_words(kept: KeptPlan, facts: Facts) -> dict[str, Any]:
         "runs": sure["runs"],
         "goals": sorted(goals, key=lambda row: (row[3], row[0]))[:12],
         "doubts": [_doubt(one, kept, facts) for one in sure["doubts"]],
-        "others": [
-            (one["id"], of_hundred(one["chance"])) for one in sure["plans"][1:]
-        ],
+        "others": [(one["id"], of_hundred(one["chance"])) for one in sure["plans"][1:]],
         "late": late_words(kept.late),
         "band": picture(sure["band"]),
         "rows": [row | {"day": kept_day(row["at"])} for row in sure["band"]],

@@ -14,9 +14,11 @@ from fabshop.actions.idea import Wanted, add_idea, promote_idea, weigh_idea, wip
 from fabshop.errors import BadInput, ShopError
 from fabshop.records.build import Build
 from fabshop.records.idea import Idea
+from fabshop.records.log import LogEntry
 from fabshop.records.order import Supplier
 from fabshop.records.task import Task
 from fabshop.web.gate import for_owner, for_writers, signed_in
+from fabshop.web.photo import keep_photos
 from fabshop.web.respond import refused, respond
 from fabshop.web.tap import said, tap
 from fabshop.web.typed import Typed
@@ -37,9 +39,14 @@ def _add(request: HttpRequest, context: dict[str, Any]) -> HttpResponse:
     try:
         slug = request.POST.get("build", "").replace("\0", "")
         build = Build.objects.live().filter(slug=slug).first()
-        add_idea(text=request.POST.get("text", ""), build=build, **tap(request))
+        kept = add_idea(text=request.POST.get("text", ""), build=build, **tap(request))
     except ShopError as error:
         return refused(request, error, "idea/wall.html", "", context)
+    try:
+        # From the note's form there may be a photo; a phone sends it afterwards.
+        keep_photos(request, entry=LogEntry.objects.get(client_id=kept.client_id))
+    except ShopError as error:
+        messages.warning(request, f"Your words are kept, the photo is not. {error}")
     messages.success(request, "On the wall. The plan does not move.")
     return redirect("chalk-wall")
 

@@ -26,6 +26,7 @@ from fabshop.records.log import Timer
 from fabshop.snapshot import accepted_plans, take
 from fabshop.snapshot.kept_plan import KeptPlan, kept_plan, planned_moments
 from fabshop.web.gate import signed_in
+from fabshop.web.overnight import machines_tonight
 from fabshop.web.respond import respond
 
 CHOICES = (20, 40, 180)
@@ -95,9 +96,11 @@ def _rest(
     plans = accepted_plans(facts)
     planned = planned_moments(facts, kept, plans.planned)
     heads = tonight(facts, planned=planned, teardowns=plans.stands).heads
-    lines = [(head, _page_of(head, plans.pages)) for head in heads]
+    is_owner = request.user.is_owner
+    lines = [(head, _page_of(head, plans.pages, is_owner=is_owner)) for head in heads]
     first, others = lines[:1], lines[1:]
     return {
+        "machines": machines_tonight(facts, clock.now()),
         "plan": lead(kept.story, kept.shift) if kept else "",
         "drift": plan_drift(kept, facts) if kept else None,
         "is_empty": not facts.tasks and not facts.components and not facts.orders,
@@ -123,10 +126,12 @@ def _stays_in_sight(head: HeadLine) -> bool:
     return head.is_pressing or head.head is Head.START_BY
 
 
-def _page_of(head: HeadLine, plans: dict[str, int]) -> str:
+def _page_of(head: HeadLine, plans: dict[str, int], *, is_owner: bool) -> str:
     """Where a tap on a line of the head leads."""
     if head.head in (Head.OPEN_BOX, Head.OVERDUE, Head.ARRIVING):
         return reverse("order-receive", args=[head.order])
+    if head.head in (Head.SEND_TONIGHT, Head.SEND) and is_owner:
+        return reverse("order-sent", args=[head.order])
     if head.order:
         return reverse("order", args=[head.order])
     return f"/plans/{plans[head.build]}/"

@@ -2,23 +2,25 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 from typing import Any
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
+from django.utils import timezone
 from django.views.decorators.http import require_POST
 
 from fabshop import clock
 from fabshop.actions.overnight import came_out, run_failed, start_run, still_going
 from fabshop.errors import ShopError
 from fabshop.reckoning.overnight import MachineNight, MachineRun, machine_nights
+from fabshop.reckoning.facts import Facts
 from fabshop.records.overnight import Run
 from fabshop.records.task import Task
 from fabshop.snapshot import take
-from fabshop.snapshot.schedule import besides
-from fabshop.units import show_day
+from fabshop.snapshot.schedule import attended
+from fabshop.units import show_day, show_moment
 from fabshop.web.gate import for_writers, signed_in
 from fabshop.web.respond import refused, respond
 from fabshop.web.tap import tap
@@ -92,10 +94,25 @@ def _say(request: HttpRequest, kept: Run) -> None:
         messages.success(request, f"Logged. {kept.task} is open again.")
 
 
+def machines_tonight(facts: Facts, now: datetime) -> list[str]:
+    """For home: the runs to begin before today's last one leaves, and what is due."""
+    runs = Run.objects.unsaid().filter(due_at__lte=now).select_related("machine")
+    due = [
+        f"{run.machine.name} was due {show_moment(timezone.localtime(run.due_at))}: what did it "
+        "come to?"
+        for run in runs
+    ]
+    nights = machine_nights(facts, attended(facts, now))
+    first = [night.runs[0] for night in nights if night.runs and not night.busy_until]
+    today = facts.now.date()
+    soon = [run.sentence for run in first if run.begin_by.date() == today]
+    return due + ([f"Machines tonight: {' '.join(soon)}"] if soon else [])
+
+
 def _context() -> dict[str, Any]:
     now = clock.now()
     facts = take(now)
-    nights = machine_nights(facts, besides(facts, now).attended)
+    nights = machine_nights(facts, attended(facts, now))
     said = Run.objects.exclude(verdict="").filter(begun_at__gte=now - LATELY)
     quiet = [
         show_day(day.on)

@@ -20,18 +20,26 @@ from fabshop.web.tap import tap
 
 @signed_in
 def pit_list(request: HttpRequest) -> HttpResponse:
-    context = {"now": clock.now(), "builds": Build.objects.live()}
-    return respond(request, "pit/list.html", "", context)
+    """The build whose event is next, and a way to the others: no tap is lost on it."""
+    builds = list(Build.objects.live().order_by("event_on", "pk"))
+    first = next((one for one in builds if one.event_on), builds[0] if builds else None)
+    if first is None:
+        return respond(request, "pit/list.html", "", {"now": clock.now()})
+    return _page(request, first)
 
 
 @signed_in
 def pit(request: HttpRequest, slug: str) -> HttpResponse:
-    build = get_object_or_404(Build.objects.live(), slug=slug)
+    return _page(request, get_object_or_404(Build.objects.live(), slug=slug))
+
+
+def _page(request: HttpRequest, build: Build) -> HttpResponse:
     at = clock.now()
-    cards = pit_cards(take(at), slug)
+    cards = pit_cards(take(at), build.slug)
     context = {
         "now": at,
         "build": build,
+        "builds": Build.objects.live().order_by("event_on", "pk"),
         "cards": sorted(cards, key=lambda card: card.component.name.lower()),
     }
     return respond(request, "pit/pit.html", "", context)

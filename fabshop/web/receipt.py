@@ -24,6 +24,9 @@ from fabshop.web.typed import Typed
 
 # What a key does to a counter; "all" is what is expected.
 KEYS = ("+1", "+10", "all", "-1")
+# One or two short is what most short parcels are: counted by one key.
+SHORT_KEYS = ("all-1", "all-2")
+A_FEW_MILLI = 3000
 
 
 @dataclass(frozen=True)
@@ -44,6 +47,11 @@ class Counter:
     @property
     def is_pieces(self) -> bool:
         return self.line.unit == words.Unit.PIECE
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        has_few = not self.is_pieces or self.expected_milli < A_FEW_MILLI
+        return KEYS if has_few else KEYS + SHORT_KEYS
 
 
 @signed_in
@@ -75,7 +83,6 @@ def order_receive(request: HttpRequest, code: str) -> HttpResponse:
         "now": clock.now(),
         "order": order,
         "counters": counters,
-        "keys": KEYS,
         "whys": words.WrongWhy.choices(),
         "held_revision": _held_revision(order),
     }
@@ -183,14 +190,15 @@ def _keyed(counter: Counter, key: str) -> Counter:
     """The counter after one key, for phones on which no script runs."""
     field, _, rest = key.partition(":")
     number, _, press = rest.partition(":")
-    if number != str(counter.line.number) or press not in KEYS:
+    if number != str(counter.line.number) or press not in KEYS + SHORT_KEYS:
         return counter
     seen = counter.wrong if field == "wrong" else counter.good
     try:
         milli = units.parse_milli(seen, field=field)
     except ShopError:
         return counter
-    milli = counter.expected_milli if press == "all" else milli + 1000 * int(press)
+    start = counter.expected_milli if press.startswith("all") else milli
+    milli = start + 1000 * int(press.removeprefix("all") or 0)
     shown = units.show_milli(max(0, milli))
     return replace(counter, **{"wrong" if field == "wrong" else "good": shown})
 

@@ -100,7 +100,9 @@ def _dates(row: Row, kept: KeptPlan) -> list[date]:
         for span in kept.story.bench.spans
     ]
     return list(
-        dict.fromkeys(low.date() for low, high in hours if low < finish and high > start)
+        dict.fromkeys(
+            low.date() for low, high in hours if low < finish and high > start
+        )
     )
 
 

@@ -26,7 +26,6 @@ from fabshop.web.gate import for_owner, signed_in
 from fabshop.web.respond import respond
 from fabshop.web.tap import tap
 
-
 CHOICES = ("must", "plan-b", "give-up", "again", "free")
 
 
@@ -53,7 +52,9 @@ def what_gives(request: HttpRequest) -> HttpResponse:
         "lead": _lead(rows, kept),
         "clashes": [_clash_words(one) for one in clashes(facts)],
         "short": _short(facts, kept),
-        "given_up": Task.objects.filter(state="given-up", build__in=Build.objects.live())
+        "given_up": Task.objects.filter(
+            state="given-up", build__in=Build.objects.live()
+        )
         .exclude(points=0, fallbacks=None)
         .distinct(),
     }
@@ -80,11 +81,7 @@ def goal(request: HttpRequest, code: str) -> HttpResponse:
                 for n, one in enumerate(row.stand.switches)
             ],
             "rate": shown(worth.per_hour) if worth.per_hour is not None else "",
-            "clashes": [
-                _clash_words(c)
-                for c in clashes(facts)
-                if code in c.tasks
-            ],
+            "clashes": [_clash_words(c) for c in clashes(facts) if code in c.tasks],
         }
     return respond(request, "schedule/goal.html", "", context)
 
@@ -96,7 +93,9 @@ def goal_choose(request: HttpRequest, code: str) -> HttpResponse:
     task = get_object_or_404(Task, code=code)
     choice, _, pk = request.POST.get("choice", "").partition(":")
     if choice not in CHOICES:
-        raise BadInput(f"{choice or 'Nothing'}: choose one of the keys.", field="choice")
+        raise BadInput(
+            f"{choice or 'Nothing'}: choose one of the keys.", field="choice"
+        )
     fallback = None
     if choice == "plan-b":
         known = pk.isdecimal() and len(pk) < 10
@@ -187,5 +186,3 @@ def _rate(row: GoalRow, number: int) -> str:
     if plan_b.more_per_hour is None:
         return ""
     return f"the final way brings {shown(plan_b.more_per_hour)} points for an hour more"
-
-

@@ -44,9 +44,7 @@ def test_a_fingerprint_names_what_has_changed_and_not_what_is_done(shop):
     facts = take(MOMENT)
     before = stands_on(facts)
     assert set(before) >= {"W1"}
-    begun = replace(
-        facts.task_by_id["W1"], logged=30, state=words.TaskState.UNDER_WAY
-    )
+    begun = replace(facts.task_by_id["W1"], logged=30, state=words.TaskState.UNDER_WAY)
     assert stands_on(replace(facts, tasks=(begun,)))["W1"] == before["W1"]
     other = replace(facts.task_by_id["W1"], minutes=999)
     assert stands_on(replace(facts, tasks=(other,)))["W1"] != before["W1"]

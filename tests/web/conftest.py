@@ -40,7 +40,9 @@ def viewers_page(viewer: Person, frozen: Any) -> Client:
 
 
 @pytest.fixture
-def plan_page(client: Client, odile: Person, demo_shop_plan: Any, frozen: Any) -> Client:
+def plan_page(
+    client: Client, odile: Person, demo_shop_plan: Any, frozen: Any
+) -> Client:
     """The demo shop with its plan, and its owner signed in."""
     client.force_login(odile)
     return client

@@ -93,7 +93,11 @@ def _decided(
         if fallback is None or fallback.task_id != task.pk:
             raise BadInput(f"Which Plan B of {task.code}?", field="fallback")
         choose_fallback(
-            by=by, fallback=fallback, confirm=confirm, now=now, at=at,
+            by=by,
+            fallback=fallback,
+            confirm=confirm,
+            now=now,
+            at=at,
             client_id=client_id,
         )
         if task.wished_at:

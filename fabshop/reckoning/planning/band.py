@@ -71,9 +71,7 @@ def picture(rows: list[dict[str, Any]]) -> Picture | None:
         band=" ".join([*line("p90"), *reversed(line("p10"))]),
         middle=" ".join(line("p50")),
         there=" ".join(line("available")),
-        hours=tuple(
-            Mark(up(hours * 60), f"{hours} h") for hours in _hours(most)
-        ),
+        hours=tuple(Mark(up(hours * 60), f"{hours} h") for hours in _hours(most)),
         days=tuple(
             Mark(across(at), show_day(at.date())[4:]) for at in moments[1:-1:step]
         ),
@@ -92,6 +90,5 @@ def _says(known: list[dict[str, Any]]) -> str:
     if not tight:
         return "In nine runs of ten the hours suffice on every day."
     on = datetime.fromisoformat(tight[0]["at"])
-    return (
-        f"From {show_day(on.date())} on, one run in ten wants more hours than there are."
-    )
+    begins = f"From {show_day(on.date())} on"
+    return f"{begins}, one run in ten wants more hours than there are."

@@ -28,11 +28,9 @@ def told_beside(facts: Facts, asked: Asked, sessions: Sequence[Session]) -> Data
                 "required": task.required,
                 "wished": task.wished,
                 "is_hold": task.is_hold,
-                "under_way": bool(task.under_way_by)
-                or task.state.value == "under-way",
+                "under_way": bool(task.under_way_by) or task.state.value == "under-way",
                 "ways": {
-                    variant.id: _way(variant)
-                    for variant in variants(task, factors, {})
+                    variant.id: _way(variant) for variant in variants(task, factors, {})
                 },
             }
             for task in tasks
@@ -102,5 +100,3 @@ def _lost_days(facts: Facts) -> list[str]:
         return []
     days = "day" if off == 1 else "days"
     return [f"{off} {days} off {'is' if off == 1 else 'are'} taken out of the hours."]
-
-

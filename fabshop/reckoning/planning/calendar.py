@@ -10,9 +10,7 @@ from fabshop.reckoning.facts import Facts, Span
 _DAY = timedelta(days=1)
 
 
-def merged(
-    spans: Iterable[Span], start: datetime, end: datetime
-) -> tuple[Span, ...]:
+def merged(spans: Iterable[Span], start: datetime, end: datetime) -> tuple[Span, ...]:
     """In order, joined where they touch, cut to lie between start and end."""
     found: list[Span] = []
     for span in sorted(spans, key=lambda one: one.start):

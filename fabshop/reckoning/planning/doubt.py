@@ -19,7 +19,7 @@ GUESSED = (0.8, 1.0, 1.6)
 
 
 def sure_question(facts: Facts, likely: Data, late: Data, *, runs: int = 2000) -> Data:
-    """What the simulation is asked: the kept plan, and the one on late days beside it."""
+    """What the simulation is asked: the kept plan, and that for late days."""
     plans = [{"id": "kept", **_without_days(likely)}]
     if late["answer"]["activities"]:
         plans.append({"id": "late", **_without_days(late)})

@@ -111,7 +111,9 @@ def _task_of(story: Story, line: str, where: str) -> str:
         return where
     for row in story.rows:
         way = next(
-            w for w in story.asked[row.id]["ways"] if w["id"] == story.done[row.id]["way"]
+            w
+            for w in story.asked[row.id]["ways"]
+            if w["id"] == story.done[row.id]["way"]
         )
         if row.task and any(link["id"] == line for link in way.get("after", ())):
             return row.task

@@ -11,6 +11,7 @@ from fabshop.reckoning.facts import Besides, Facts, Span, TaskFact
 from fabshop.reckoning.planning.calendar import loud, run_may_begin, without
 from fabshop.reckoning.planning.context import Context, written
 from fabshop.reckoning.planning.session import Block, Session
+from fabshop.reckoning.planning.turns import stores_of, take_turns
 from fabshop.reckoning.planning.way import BY, FINAL, LEFT, SLOT, Stretch, Variant
 from fabshop.reckoning.readiness.wants import Want
 
@@ -19,8 +20,6 @@ BESIDES = "somebody in"
 LOUD = "noise allowed"
 NEVER = "a day nobody knows"
 CURED = "~cured"
-TURN = "turn on "
-FIRST = "nothing"
 START_MINUTES = 30
 """Hands-on minutes up to which a run may be set going outside bench hours."""
 _ANY = 99
@@ -87,12 +86,12 @@ class _Asking:
             self._task(task, in_session=task.id in placed)
         for session in self.sessions:
             self._in_order(session)
-        self._runs_take_turns()
+        take_turns(self.activities, self.runs, self.out.tails)
         self._helpers_are_said()
         self.out.question = {
             "origin": written(context.origin),
             "resources": list(self.resources.values()),
-            "stores": self._stores(),
+            "stores": stores_of(self.activities, self.context.besides.stores),
             "activities": list(self.activities.values()),
             "time_limit_s": time_limit_s,
         }
@@ -179,9 +178,7 @@ class _Asking:
 
     def _before(self, names: list[str], place: int, offered: list[Variant]) -> Data:
         tail = max(
-            v.stretches[place - 1].tail
-            for v in offered
-            if place <= len(v.stretches)
+            v.stretches[place - 1].tail for v in offered if place <= len(v.stretches)
         )
         return {"id": names[place - 1], "lag": tail}
 
@@ -253,9 +250,7 @@ class _Asking:
             by = store.use_by
             if store.id in variant.takes and by and by < context.horizon:
                 until = max(by, context.origin)
-                spans = (
-                    (Span(context.origin, until),) if until > context.origin else ()
-                )
+                spans = (Span(context.origin, until),) if until > context.origin else ()
                 self._resource(f"{store.id} in date", spans, _ANY)
                 found[f"{store.id} in date"] = 1
         return found
@@ -344,64 +339,10 @@ class _Asking:
                             found[want.line] = None
         return list(found)
 
-    def _runs_take_turns(self) -> None:
-        """Each run follows one other on its machine, or none: one begins at a time.
-
-        It begins when its hands-on is over, while somebody is there, and not at
-        whatever hour the machine comes free.
-        """
-        for machine, names in self.runs.items():
-            starts = list(dict.fromkeys(names))
-            if len(starts) < 2:
-                continue
-            for name in starts:
-                ways = []
-                for way in self.activities[name]["ways"]:
-                    if not way["id"].startswith(FINAL):
-                        ways.append(way)
-                        continue
-                    for other in (FIRST, *(n for n in starts if n != name)):
-                        ways.append(self._turn(machine, way, other))
-                self.activities[name]["ways"] = ways
-
-    def _turn(self, machine: str, way: Data, other: str) -> Data:
-        turn = f"{TURN}{machine}{SLOT}{other}"
-        then: Data = way | {
-            "id": f"{way['id']}{SLOT}{other}",
-            "takes": way.get("takes", {}) | {turn: 1},
-        }
-        if other != FIRST:
-            lag = self.out.tails[other].run
-            then["after"] = [*way.get("after", ()), {"id": other, "lag": lag}]
-        return then
-
-    def _stores(self) -> list[Data]:
-        used: dict[str, float] = {}
-        for activity in self.activities.values():
-            ways = activity["ways"]
-            for way in ways:
-                for name, amount in way.get("takes", {}).items():
-                    used.setdefault(name, 0)
-                    if len(ways) == 1:
-                        used[name] += amount
-        known = {store.id: store for store in self.context.besides.stores}
-        found = []
-        for name in sorted(used):
-            store = known.get(name)
-            there = store.amount_milli / 1000 if store else 1.0
-            if not name.startswith(TURN) and (store is None or store.is_spare):
-                # What was promised twice by choice stays so and is said; the plan
-                # itself never takes a piece twice.
-                there = max(there, used[name])
-            found.append({"id": name, "amount": max(0.0, there)})
-        return found
-
     def _run_resource(self, minutes: int) -> str:
         context = self.context
         name = f"a run of {minutes} min may begin"
-        spans = run_may_begin(
-            context.nothing, minutes, context.origin, context.horizon
-        )
+        spans = run_may_begin(context.nothing, minutes, context.origin, context.horizon)
         self._resource(name, spans, _ANY)
         return name
 

@@ -101,10 +101,18 @@ def _binds(cures: dict[str, Any], step: dict[str, Any], tasks: dict[str, Any]) -
 
 def _joined(found: list[Block], block: Block) -> list[Block]:
     if block.is_task:
-        return [*found, Block(
-            block.ids[0], block.build, block.session, block.do, block.ids,
-            block.minutes, block.waits,
-        )]
+        return [
+            *found,
+            Block(
+                block.ids[0],
+                block.build,
+                block.session,
+                block.do,
+                block.ids,
+                block.minutes,
+                block.waits,
+            ),
+        ]
     last = found[-1] if found else None
     alike = last and (last.do, last.session) == (block.do, block.session)
     # A block waits as a whole: what waits for a cure begins a block of its own.
@@ -113,7 +121,12 @@ def _joined(found: list[Block], block: Block) -> list[Block]:
     return [
         *found[:-1],
         Block(
-            last.id, last.build, last.session, last.do, (*last.ids, *block.ids),
-            last.minutes + block.minutes, last.waits,
+            last.id,
+            last.build,
+            last.session,
+            last.do,
+            (*last.ids, *block.ids),
+            last.minutes + block.minutes,
+            last.waits,
         ),
     ]

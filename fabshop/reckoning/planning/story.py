@@ -224,9 +224,7 @@ class Story:
             session=block["build"],
         )
 
-    def _work(
-        self, name: str, row: Data, task: str, in_session: dict[str, str]
-    ) -> Row:
+    def _work(self, name: str, row: Data, task: str, in_session: dict[str, str]) -> Row:
         about = self.beside["tasks"][task]
         way = base_of(row["way"])
         finish = _at(row["finish"])

@@ -16,7 +16,9 @@ def lead(story: Story, shift: timedelta = timedelta()) -> str:
     """Pack-out made or not, hours in hand, points: the sentence on top."""
     points = f"{story.points} of {story.most_points} points"
     if story.missing or story.finish is None:
-        return f"Pack-out is not made: {_musts(story)} cannot be done in time. {points}."
+        return (
+            f"Pack-out is not made: {_musts(story)} cannot be done in time. {points}."
+        )
     done = show_moment(story.finish + shift)
     spare = story.in_hand_minutes
     if spare is None:
@@ -71,10 +73,8 @@ def of_hundred(chance: float) -> str:
     return f"{min(share, 99)} in 100"
 
 
-def by_plan(
-    can_start: tuple[Startable, ...], story: Story
-) -> tuple[Startable, ...]:
-    """What can be started, in the order of the plan; what it does without comes last."""
+def by_plan(can_start: tuple[Startable, ...], story: Story) -> tuple[Startable, ...]:
+    """What can be started, in the plan's order; what it does without comes last."""
     starts = story.starts
     last = datetime.max
     return tuple(sorted(can_start, key=lambda one: starts.get(one.task, last)))

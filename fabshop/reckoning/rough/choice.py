@@ -105,9 +105,10 @@ class _Choosing:
         lates = latest_ends(self.problem, self.scope)
         for resource, capacity in enumerate(self.problem.capacities):
             axis = self.problem.axes[self.problem.resource_axes[resource]]
-            if capacity != 1 or self.problem.windows[
-                self.problem.resource_axes[resource]
-            ] is None:
+            if (
+                capacity != 1
+                or self.problem.windows[self.problem.resource_axes[resource]] is None
+            ):
                 continue
             rows = []
             for (i, n), taken in self.taken.items():
@@ -142,9 +143,7 @@ class _Choosing:
             if jobs[i].ways[n].uses
         )
         lacking = sum(self.missed) if self.missed else 0
-        most = sum(
-            max(0, max((w.points for w in job.ways), default=0)) for job in jobs
-        )
+        most = sum(max(0, max((w.points for w in job.ways), default=0)) for job in jobs)
         self.model.maximize(
             points * _POINT - minutes + _KEPT * kept - lacking * (most + 1) * 2 * _POINT
         )
@@ -157,7 +156,9 @@ class _Choosing:
             ways,
             missed + self.never,
             sum(jobs[i].ways[n].points for i, n in ways.items()),
-            sum(jobs[i].ways[n].minutes for i, n in ways.items() if jobs[i].ways[n].uses),
+            sum(
+                jobs[i].ways[n].minutes for i, n in ways.items() if jobs[i].ways[n].uses
+            ),
             outcome.is_proven,
         )
 
@@ -174,7 +175,7 @@ def latest_ends(problem: Problem, scope: Scope) -> list[int]:
             ways = [job.ways[n] for n in scope.ways[i]]
             start = max(_start_by(problem, way, lates[i]) for way in ways)
             shared: Mapping[int, int] = dict(ways[0].after)
-            for before, lag in shared.items():
+            for before in shared:
                 lags = [dict(way.after).get(before) for way in ways]
                 if any(one is None for one in lags):
                     continue

@@ -6,7 +6,7 @@ import time
 from collections.abc import Mapping
 from typing import Any
 
-from fabshop.reckoning.planning.question import FIRST
+from fabshop.reckoning.planning.turns import FIRST
 from fabshop.reckoning.planning.way import SLOT, base_of
 from fabshop.reckoning.questions import parse
 from fabshop.reckoning.questions.schedule import ScheduleQuestion, schedule_question
@@ -43,9 +43,7 @@ def plan_shop(question: Data, like: Mapping[str, str] | None = None) -> Data:
         left = limit_s - (time.monotonic() - began)
         if left < try_s and less:
             break
-        choice = choose(
-            problem, less=less, limit_s=min(_ROUGH_S, left), like=like
-        )
+        choice = choose(problem, less=less, limit_s=min(_ROUGH_S, left), like=like)
         if choice is None or (best and _is_as_good(question, best, choice)):
             break
         ids = {

@@ -1,4 +1,4 @@
-"""The plan of a whole shop from its facts: teardowns ordered, everything in its time."""
+"""The plan of a shop from its facts: teardowns ordered, everything in its time."""
 
 from __future__ import annotations
 
@@ -114,9 +114,7 @@ def _others(
         yield others, {"line": line, "task": task, "build": session.build}
 
 
-def _last_gate(
-    facts: Facts, session: Session, late: bool
-) -> tuple[str, str] | None:
+def _last_gate(facts: Facts, session: Session, late: bool) -> tuple[str, str] | None:
     """The line that comes last of those its tasks want, where a Plan B does without.
 
     Only one that is worth no fewer points: that is no giving up.
@@ -201,9 +199,7 @@ def _asked(
     if batch.tasks and batch.question["windows"]:
         question = batch.question | {"time_limit_s": _TEARDOWN_S}
         answer = teardown_like(question, teardown.known)
-    return Session(
-        teardown.build, batch.question, answer, dict(ways), teardown.edition
-    )
+    return Session(teardown.build, batch.question, answer, dict(ways), teardown.edition)
 
 
 def _again(

@@ -60,9 +60,7 @@ def test_what_is_given_up_is_wanted_again(owner, goal):
 def test_a_spare_promised_twice_is_told_and_the_choice_stands(owner, goal):
     Spare.objects.create(code="SP1", title="Old pod", quantity=1)
     other = TaskFactory(build=goal.build, code="W2")
-    FallbackFactory(
-        task=other, title="Pod", minutes=10, uses="SP1", chosen_at=MOMENT
-    )
+    FallbackFactory(task=other, title="Pod", minutes=10, uses="SP1", chosen_at=MOMENT)
     clips = goal.fallbacks.get()
     chosen = choose_goal(
         by=owner, task=goal, choice="plan-b", fallback=clips, now=MOMENT

@@ -14,7 +14,9 @@ def test_it_is_plain_data_with_every_way_of_every_task():
     assert json.loads(json.dumps(beside)) == beside
     assert set(beside["tasks"]["pod"]["ways"]) == {"final", "plan-b"}
     assert beside["tasks"]["pod"]["ways"]["plan-b"]["title"] == "Refit old pod"
-    assert beside["lines"] == {"P1/1": {"order": "P1", "title": beside["lines"]["P1/1"]["title"]}}
+    assert beside["lines"] == {
+        "P1/1": {"order": "P1", "title": beside["lines"]["P1/1"]["title"]}
+    }
     assert beside["tails"]["mould"]["cure"] == 300
 
 

@@ -38,7 +38,9 @@ def test_work_under_way_is_never_moved_in_silence():
         for task in small_shop().tasks
     ]
     before = small_shop(tasks=begun)
-    after = small_shop(tasks=begun, windows=tuple(span(n, 18, 21) for n in range(2, 12)))
+    after = small_shop(
+        tasks=begun, windows=tuple(span(n, 18, 21) for n in range(2, 12))
+    )
     told = change_sentence(plan_of(before), plan_of(after), after)
     assert "mould, under way, goes on" in told
 

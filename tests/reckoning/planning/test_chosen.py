@@ -34,7 +34,9 @@ def test_a_chosen_plan_b_stands_in_place_of_the_final_way():
 
 
 def test_a_plan_b_of_no_work_is_as_good_as_done():
-    facts = as_chosen(shop(tasks=nose(fallbacks=(FallbackFact("Keep", 0, chosen=True),))))
+    facts = as_chosen(
+        shop(tasks=nose(fallbacks=(FallbackFact("Keep", 0, chosen=True),)))
+    )
     assert facts.task_by_id["nose"].state is words.TaskState.DONE
 
 

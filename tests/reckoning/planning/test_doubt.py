@@ -17,9 +17,7 @@ def test_each_line_is_drawn_and_its_day_taken_out_of_the_question():
     told = asked()
     assert [one["id"] for one in told["arrivals"]] == ["P1/1"]
     (line,) = [
-        one
-        for one in told["plans"][0]["question"]["activities"]
-        if one["id"] == "P1/1"
+        one for one in told["plans"][0]["question"]["activities"] if one["id"] == "P1/1"
     ]
     assert "ready" not in line
 

@@ -19,13 +19,13 @@ from fabshop.reckoning.questions.schedule import schedule_question as read
 from tests.reckoning.facts_for import at, day, order, shop, span, task
 
 RUN = words.StageKind.RUN
-NO_DAYS = {
-    f"lead_{part}_days": None for part in ("early", "likely", "late")
-}
+NO_DAYS = {f"lead_{part}_days": None for part in ("early", "likely", "late")}
 
 
 def asked(*tasks, besides=None, **said):
-    extra = {key: said.pop(key) for key in ("sessions", "late", "pinned") if key in said}
+    extra = {
+        key: said.pop(key) for key in ("sessions", "late", "pinned") if key in said
+    }
     facts = shop(tasks=tasks, windows=tuple(span(n, 18, 21) for n in range(9)), **said)
     found = schedule_question(facts, besides or Besides(), **extra)
     read(found.question)
@@ -84,7 +84,9 @@ def test_an_order_follows_the_task_that_sends_it_by_its_lead_days():
 
 def test_a_cure_that_a_plan_b_does_without_stands_apart():
     fallback = FallbackFact("Clips", 12)
-    found = asked(task("cowl", cure=720, fallbacks=(fallback,)), task("x", after="cowl"))
+    found = asked(
+        task("cowl", cure=720, fallbacks=(fallback,)), task("x", after="cowl")
+    )
     assert activity(found, "cowl~cured")["ways"][0]["minutes"] == 720
     assert activity(found, "cowl")["ways"][1]["spares"] == ["cowl~cured"]
     assert activity(found, "x")["after"] == [{"id": "cowl"}, {"id": "cowl~cured"}]
@@ -143,7 +145,10 @@ def test_noise_is_made_outside_quiet_hours():
 def test_a_helper_is_another_way_only_where_the_task_says_so():
     hours = (("Hal", span(1, 10, 12)),)
     found = asked(task("sand", may_help=True), helper_windows=hours)
-    assert [w["id"] for w in activity(found, "sand")["ways"]] == ["final", "final by Hal"]
+    assert [w["id"] for w in activity(found, "sand")["ways"]] == [
+        "final",
+        "final by Hal",
+    ]
     said = asked(task("sand"), helper_windows=hours)
     assert said.notes == [
         "No task says that a helper may do it: the hours of Hal are not planned."

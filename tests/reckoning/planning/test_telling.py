@@ -28,7 +28,9 @@ def test_the_lead_says_when_what_is_in_hand_and_the_points():
 def test_too_few_hours_are_said_plainly_with_the_reason():
     facts = small_shop(tasks=[task("big", minutes=900)], windows=(span(0, 18, 21),))
     story = story_of(facts)
-    assert lead(story).startswith("Pack-out is not made: 1 must cannot be done in time.")
+    assert lead(story).startswith(
+        "Pack-out is not made: 1 must cannot be done in time."
+    )
     ((name, title, why),) = missing_words(story)
     assert (name, title) == ("big", "Job big")
     assert why

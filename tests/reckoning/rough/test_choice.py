@@ -18,7 +18,10 @@ def question(activities: list[dict[str, Any]], hours: int = 10, **said: Any):
         "origin": "2031-05-05T00:00",
         "deadline": "2031-05-06T00:00",
         "resources": [
-            {"id": "me", "windows": [["2031-05-05T06:00", f"2031-05-05T{6 + hours:02d}:00"]]}
+            {
+                "id": "me",
+                "windows": [["2031-05-05T06:00", f"2031-05-05T{6 + hours:02d}:00"]],
+            }
         ],
         "activities": activities,
         **said,

@@ -43,8 +43,12 @@ def test_it_is_no_worse_than_the_planner_alone(seed):
 def test_a_gap_is_told_where_the_hours_hold_more_than_could_be_put_in_order():
     """Two that may each only begin in the same evening hour, by the hours alone fit."""
     activities = [
-        work("a", 60, 5, unbroken=True, ready="2031-05-05T06:30", due="2031-05-05T08:00"),
-        work("b", 60, 4, unbroken=True, ready="2031-05-05T06:30", due="2031-05-05T08:20"),
+        work(
+            "a", 60, 5, unbroken=True, ready="2031-05-05T06:30", due="2031-05-05T08:00"
+        ),
+        work(
+            "b", 60, 4, unbroken=True, ready="2031-05-05T06:30", due="2031-05-05T08:20"
+        ),
         work("c", 30, 3, required=True),
     ]
     answer = plan_shop(question(activities, time_limit_s=2.0))

@@ -22,7 +22,9 @@ def buggy(**said):
             component("pod", "lid", state=said.pop("state", "final")),
         ],
         "tasks": [
-            task("fit", fits="pod", needs="P1/1", in_teardown=True, **said.pop("fit", {})),
+            task(
+                "fit", fits="pod", needs="P1/1", in_teardown=True, **said.pop("fit", {})
+            ),
             task("weigh", closed_up=True, in_teardown=True),
             task("other", minutes=120),
         ],
@@ -34,7 +36,11 @@ def buggy(**said):
 
 def planned(facts, **said):
     plan = shop_plan(
-        facts, Besides(), [Teardown("buggy")], time_limit_s=2.0, **{"late": False} | said
+        facts,
+        Besides(),
+        [Teardown("buggy")],
+        time_limit_s=2.0,
+        **{"late": False} | said,
     )
     return plan, Story(plan["question"], plan["answer"], plan["beside"])
 
@@ -83,7 +89,9 @@ def test_the_plan_before_is_kept_to(quick):
 
 def test_more_hours_never_bring_less_and_a_later_parcel_never_more():
     few = tuple(span(n, 18, 21) for n in range(3))
-    points = [plan_of(small_shop(windows=w))["answer"]["points"] for w in (few, few * 1)]
+    points = [
+        plan_of(small_shop(windows=w))["answer"]["points"] for w in (few, few * 1)
+    ]
     more = plan_of(small_shop())["answer"]["points"]
     late = plan_of(small_shop(), late=True)["answer"]["points"]
     assert max(points) <= more

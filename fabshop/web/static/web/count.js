@@ -9,6 +9,13 @@ addEventListener("click", (event) => {
   if (!counter) return;
   event.preventDefault();
   const seen = Number(counter.value.replace(",", ".")) || 0;
-  const next = press === "all" ? Number(key.dataset.all) : seen + Number(press);
+  const next = press.startsWith("all") ? Number(key.dataset.all) + Number(press.slice(3)) : seen + Number(press);
   counter.value = String(Math.max(0, Math.round(next * 1000) / 1000));
+});
+
+// Why a thing is wrong says that one is; more are counted by their key.
+addEventListener("change", (event) => {
+  const [, number] = /^why-(\d+)$/.exec(event.target.name) || [];
+  const counter = number && event.target.form.elements[`wrong-${number}`];
+  if (counter && !Number(counter.value.replace(",", "."))) counter.value = "1";
 });
