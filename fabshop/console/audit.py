@@ -15,6 +15,7 @@ from fabshop.actions.order.owed import line_name
 from fabshop.console.audit_frame import FRAME_CHECKS
 from fabshop.console.audit_joint import JOINT_CHECKS
 from fabshop.console.audit_overnight import OVERNIGHT_CHECKS
+from fabshop.console.audit_schedule import SCHEDULE_CHECKS
 from fabshop.console.audit_shelf import SHELF_CHECKS
 from fabshop.console.audit_stock import RACK_CHECKS
 from fabshop.reckoning.access import Cover as Over
@@ -263,4 +264,5 @@ CHECKS: dict[str, Callable[[], Iterable[str]]] = {
     **SHELF_CHECKS,
     **FRAME_CHECKS,
     **OVERNIGHT_CHECKS,
+    **SCHEDULE_CHECKS,
 }
