@@ -7,7 +7,8 @@ from datetime import datetime, timedelta
 from hashlib import sha256
 
 from fabshop import words
-from fabshop.reckoning.facts import Besides, Facts, Span, StoreFact
+from fabshop.reckoning.facts import Besides, Facts, RunningFact, Span, StoreFact
+from fabshop.records.overnight import Run
 from fabshop.records.packout import Spare
 from fabshop.records.schedule import Presence
 from fabshop.records.shelf import Consumable
@@ -19,7 +20,16 @@ _MOST_DAYS = 400
 
 def besides(facts: Facts, now: datetime) -> Besides:
     """When somebody is in, and what is used up; a fixed number of queries."""
-    return Besides(attended=attended(facts, now), stores=(*_spares(), *_shelf(facts)))
+    clock = plan_clock(now)
+    running = Run.objects.unsaid().select_related("task", "machine")
+    return Besides(
+        attended=attended(facts, now),
+        stores=(*_spares(), *_shelf(facts)),
+        running=tuple(
+            RunningFact(run.task.code, run.machine.code, clock.to_plan(run.due_at))
+            for run in running.order_by("begun_at", "pk")
+        ),
+    )
 
 
 def stands_on(facts: Facts) -> dict[str, str]:

@@ -6,6 +6,7 @@ from django.test import Client
 
 from fabshop.paper.shop import wall_sheet
 from fabshop.records.plan import Plan
+from fabshop.records.schedule import ShopPlan
 from fabshop.records.shop import Day, Shop
 from tests.factories import ShopFactory
 from tests.paper.pdf import sizes_mm
@@ -46,10 +47,18 @@ def test_goals_stand_in_the_order_in_which_they_can_still_be_swapped(
     demo: Shop,
 ) -> None:
     goals = wall_sheet().context["goals"]
-    moments = [line.goal.last_switch for line in goals if line.goal.last_switch]
+    moments = [line.stand.last_at for line in goals if line.stand.last_at]
     assert moments == sorted(moments)
-    assert {line.goal.task for line in goals} >= {"W21", "W57", "W07"}
+    assert {line.stand.worth.task for line in goals} >= {"W21", "W57", "W07"}
     assert "Spare board SP2" in wall()
+
+
+def test_the_wall_tells_the_plan_and_its_band(demo_shop_plan: ShopPlan) -> None:
+    html = wall()
+    assert "Pack-out is made" in html
+    assert "in 100 that it holds." in html
+    assert "Hours wanted, and hours there are" in html
+    assert "DROPPED" in html or "PLAN B" in html
 
 
 def test_an_empty_shop_has_a_wall_too(db: None) -> None:

@@ -17,7 +17,7 @@ from fabshop.reckoning.facts.order import (
     PromiseFact,
     SlipFact,
 )
-from fabshop.reckoning.facts.schedule import Besides, StoreFact
+from fabshop.reckoning.facts.schedule import Besides, RunningFact, StoreFact
 from fabshop.reckoning.facts.shelf import ConsumableFact, TrayFact
 from fabshop.reckoning.facts.shop import DayFact, Span
 from fabshop.reckoning.facts.stock import PieceFact, WishFact
@@ -49,6 +49,7 @@ __all__ = [
     "PromiseFact",
     "RunFact",
     "SlipFact",
+    "RunningFact",
     "Span",
     "StageFact",
     "StoreFact",

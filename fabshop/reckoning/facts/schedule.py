@@ -26,6 +26,15 @@ class StoreFact:
 
 
 @dataclass(frozen=True, slots=True)
+class RunningFact:
+    """A run that was begun and of which nobody has said what it came to."""
+
+    task: str
+    machine: str
+    due_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class Besides:
     """What the plan of the shop stands on besides the facts of every page.
 
@@ -35,3 +44,4 @@ class Besides:
 
     attended: tuple[Span, ...] = ()
     stores: tuple[StoreFact, ...] = ()
+    running: tuple[RunningFact, ...] = ()

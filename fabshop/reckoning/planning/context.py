@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from fabshop import words
@@ -10,7 +11,7 @@ from fabshop.reckoning.facts import Besides, Facts, TaskFact
 from fabshop.reckoning.hours import factors_of
 from fabshop.reckoning.planning.calendar import merged, nothing_running
 from fabshop.reckoning.planning.chain import chain_of, followers_of
-from fabshop.reckoning.planning.way import variants
+from fabshop.reckoning.planning.way import Stretch, Variant, variants
 from fabshop.reckoning.readiness.due import pack_out_of
 from fabshop.reckoning.readiness.hold import curing_over
 from fabshop.reckoning.readiness.rack import lacking_pieces
@@ -56,6 +57,9 @@ class Context:
             task.id: variants(task, self.factors, self._takes(task))
             for task in self.tasks.values()
         }
+        self.running = {one.task: one for one in besides.running}
+        for name in self.running.keys() & self.tasks.keys():
+            self.variants[name] = (self._running(self.tasks[name]),)
         self.chains = {
             task.id: chain_of(task, facts, self.followers)
             for task in self.tasks.values()
@@ -85,11 +89,17 @@ class Context:
         ]
         others += curing_over(task, self.facts)
         mine = {stage.machine for stage in task.stages if stage.machine}
+        busy_until = [
+            whole_minute(one.due_at)
+            for one in self.running.values()
+            if one.task == task.id or one.machine in mine
+        ]
         for other in self.facts.tasks:
             busy = {stage.machine for stage in other.stages if stage.machine}
             if other.is_finished and mine & busy:
                 others.append(other)
-        ahead = [
+        ahead = [at for at in busy_until if at > self.origin]
+        ahead += [
             whole_minute(other.cured_at)
             for other in others
             if other.cured_at and other.cured_at > self.origin
@@ -104,6 +114,12 @@ class Context:
             [name for name in names if name not in chain],
             [name for name in names if name in chain],
         )
+
+    def _running(self, task: TaskFact) -> Variant:
+        """A task whose run is on: no hands any more, and its cure when it is over."""
+        final = self.variants[task.id][0]
+        last = final.stretches[-1]
+        return replace(final, stretches=(Stretch(0, cure=last.cure),))
 
     def pack_out(self, task: TaskFact) -> datetime:
         return pack_out_of(task, self.facts) or self.horizon

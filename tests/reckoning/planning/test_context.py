@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 from fabshop import words
-from fabshop.reckoning.facts import Besides, StageFact
+from fabshop.reckoning.facts import Besides, RunningFact, StageFact
 from fabshop.reckoning.planning.context import Context, whole_minute, written
 from tests.reckoning.facts_for import NOW, PACK_OUT, at, shop, task
 from tests.reckoning.planning.planned import small_shop
@@ -34,3 +34,16 @@ def test_a_machine_that_runs_is_free_when_that_is_over():
 def test_moments_are_whole_minutes():
     assert whole_minute(NOW + timedelta(seconds=1)) == NOW + timedelta(minutes=1)
     assert written(NOW) == "2031-05-05T17:00"
+
+
+def test_a_run_that_is_on_wants_no_hands_and_holds_its_machine():
+    stages = (
+        StageFact(words.StageKind.HANDS_ON, 20),
+        StageFact(words.StageKind.RUN, 600, "big"),
+    )
+    facts = shop(tasks=[task("a", stages=stages), task("b", stages=stages)])
+    on = Besides(running=(RunningFact("a", "big", at(1, 6)),))
+    context = Context(facts, on)
+    assert context.variants["a"][0].minutes == 0
+    assert context.ready(context.tasks["a"]) == at(1, 6)
+    assert context.ready(context.tasks["b"]) == at(1, 6)
