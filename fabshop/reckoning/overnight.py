@@ -8,9 +8,11 @@ from itertools import pairwise, permutations
 
 from fabshop import words
 from fabshop.reckoning.facts import Facts, Span, TaskFact
-from fabshop.reckoning.hours import factors_of, minutes_left
+from fabshop.reckoning.hours import Factor, factors_of
 from fabshop.reckoning.planning.calendar import merged, nothing_running
+from fabshop.reckoning.planning.way import stretches
 from fabshop.reckoning.readiness.reasons import Outlook
+from fabshop.reckoning.window import Bench
 from fabshop.units import show_minutes, show_moment
 
 MOST_TRIED = 6
@@ -52,10 +54,11 @@ class MachineRun:
             who = f", in time to start {self.then}"
         else:
             who = ", somebody is in"
-        return (
-            f"{show_minutes(self.minutes)}: begun by "
-            f"{show_moment(self.begin_by)} it ends {ends}{who}."
-        )
+        length, by = show_minutes(self.minutes), show_moment(self.begin_by)
+        if self.begins_at == self.begin_by:
+            return f"{length}: begun by {by} it ends {ends}{who}."
+        begun = show_moment(self.begins_at)
+        return f"{length}: begun {begun} it ends {ends}{who}; begun by {by} at latest."
 
 
 @dataclass(frozen=True)
@@ -75,9 +78,10 @@ def machine_nights(
     """For each machine the order of its ready runs that is over the soonest.
 
     A run is begun while somebody is in (`attended`, bench hours with them), after the
-    hands-on minutes before it, goes on at any hour, and none is left running while
-    nothing may run. All orders of up to six runs are tried: the earliest end wins,
-    then the earliest end of each run before, then the order of codes.
+    hands-on minutes before it, which one pair of hands does for one run after the
+    other. It goes on at any hour, and none is left running while nothing may run. All
+    orders of up to six runs are tried: the earliest end wins, then the earliest end
+    of each run before, then the order of codes.
     """
     end = _horizon(facts, attended)
     spans = merged((*facts.windows, *attended), facts.now, end)
@@ -86,20 +90,21 @@ def machine_nights(
     factors = factors_of(facts)
     queues: dict[str, list[tuple[TaskFact, int, int]]] = {}
     for task in outlook.tasks:
-        machine, minutes = _run_of(task)
+        machine, minutes, hands = _run_of(task, factors)
         can_run = not any(
             reason.why is not words.Why.OUT_OF_HOURS for reason in outlook.reasons(task)
         )
         if machine and can_run and task.run is None:
-            hands = minutes_left(task, factors)
             queues.setdefault(machine, []).append((task, hands, minutes))
-    on = {task.run.machine: task.run for task in facts.tasks if task.run is not None}
+    unsaid = [task.run for task in facts.tasks if task.run is not None]
+    on = {run.machine: run for run in sorted(unsaid, key=lambda run: run.due_at)}
+    bench = Bench(spans, facts.now)
     nights = []
     for machine in sorted({*queues, *on}):
         run = on.get(machine)
         free = max(facts.now, run.due_at) if run else facts.now
         queue = queues.get(machine, [])[:MOST_TRIED]
-        runs = _best(queue, machine, free, spans, nothing)
+        runs = _best(queue, machine, free, bench, nothing)
         nights.append(
             MachineNight(
                 machine=machine,
@@ -112,11 +117,14 @@ def machine_nights(
     return tuple(nights)
 
 
-def _run_of(task: TaskFact) -> tuple[str, int]:
-    for stage in task.stages:
-        if stage.kind is words.StageKind.RUN and stage.machine:
-            return stage.machine, stage.minutes
-    return "", 0
+def _run_of(task: TaskFact, factors: dict[str, Factor]) -> tuple[str, int, int]:
+    """The machine of its next run, the run's minutes, and the hands-on ones before."""
+    hands = 0
+    for stretch in stretches(task, factors):
+        hands += stretch.minutes
+        if stretch.machine:
+            return stretch.machine, stretch.run, hands
+    return "", 0, 0
 
 
 def _horizon(facts: Facts, attended: tuple[Span, ...]) -> datetime:
@@ -128,11 +136,11 @@ def _best(
     queue: list[tuple[TaskFact, int, int]],
     machine: str,
     free: datetime,
-    spans: tuple[Span, ...],
+    bench: Bench,
     nothing: tuple[Span, ...],
 ) -> tuple[MachineRun, ...]:
     orders = [
-        _in_turn(order, machine, free, spans, nothing) for order in permutations(queue)
+        _in_turn(order, machine, free, bench, nothing) for order in permutations(queue)
     ]
     return min(orders, key=_worth, default=())
 
@@ -146,13 +154,18 @@ def _in_turn(
     order: tuple[tuple[TaskFact, int, int], ...],
     machine: str,
     free: datetime,
-    spans: tuple[Span, ...],
+    bench: Bench,
     nothing: tuple[Span, ...],
 ) -> tuple[MachineRun, ...]:
     found: list[MachineRun] = []
+    spans = bench.spans
+    set_up: datetime | None = spans[0].start if spans else None
     for task, hands, minutes in order:
         length = timedelta(minutes=minutes)
-        begins = _begin(free, timedelta(minutes=hands), length, spans, nothing)
+        set_up = bench.end_of(set_up, hands) if set_up else None
+        if set_up is None:
+            break
+        begins = _begin(max(free, set_up), length, spans, nothing)
         if begins is None:
             break
         ends = begins + length
@@ -172,7 +185,7 @@ def _in_turn(
         )
         free = ends
     followed = [
-        replace(run, then=after.task) if run.someone_in else run
+        replace(run, then=after.task) if run.ends_at == after.begins_at else run
         for run, after in pairwise(found)
     ]
     return (*followed, *found[-1:])
@@ -180,14 +193,13 @@ def _in_turn(
 
 def _begin(
     free: datetime,
-    hands: timedelta,
     length: timedelta,
     spans: tuple[Span, ...],
     nothing: tuple[Span, ...],
 ) -> datetime | None:
-    """The first moment at which somebody in has set it up and it may run to its end."""
+    """The first moment from `free` on, somebody in, at which it may run to its end."""
     for span in spans:
-        moment = max(span.start + hands, free)
+        moment = max(span.start, free)
         while moment <= span.end:
             gap = next(
                 (g for g in nothing if moment < g.end and moment + length > g.start),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -69,14 +69,14 @@ def task_facts(
     ids = [task.pk for task in tasks]
     minutes = _latest_guesses(ids)
     logged = _logged(ids)
-    stages = _stages(ids)
     after = _pairs(After.objects.filter(task_id__in=ids), "before__code")
     needs = _needs(ids)
     sites = _sites(ids)
     fallbacks = _fallbacks(ids)
     verdicts = _verdicts([task.pk for task in tasks if task.is_hold])
     timers = _timers(ids)
-    runs = _runs(ids, clock)
+    runs, begun = _runs(ids, clock)
+    stages = _stages(ids, {t.pk: begun[t.pk] for t in tasks if t.state not in _DONE})
     return tuple(
         TaskFact(
             id=task.code,
@@ -115,18 +115,26 @@ def task_facts(
     )
 
 
-def _runs(ids: list[int], clock: Clock) -> dict[int, RunFact]:
-    """The runs of which nobody has said what they came to; the earliest of a task."""
-    rows = Run.objects.unsaid().filter(task_id__in=ids).order_by("-begun_at", "-pk")
-    return {
-        row.task_id: RunFact(
-            id=row.pk,
-            machine=row.machine.name,
-            begun_at=clock.to_plan(row.begun_at),
-            due_at=clock.to_plan(row.due_at),
-        )
-        for row in rows.select_related("machine")
-    }
+def _runs(ids: list[int], clock: Clock) -> tuple[dict[int, RunFact], dict[int, int]]:
+    """The runs of which nobody has said what they came to; the earliest of a task.
+
+    Beside them how many of each task's runs are behind it: came out, or on.
+    """
+    rows = Run.objects.filter(task_id__in=ids, is_taken_back=False)
+    rows = rows.exclude(verdict=words.RunVerdict.FAILED).order_by("-begun_at", "-pk")
+    unsaid: dict[int, RunFact] = {}
+    begun: dict[int, int] = defaultdict(int)
+    for row in rows.select_related("machine"):
+        begun[row.task_id] += 1
+        if not row.verdict:
+            unsaid[row.task_id] = RunFact(
+                id=row.pk,
+                machine=row.machine.code,
+                begun_at=clock.to_plan(row.begun_at),
+                due_at=clock.to_plan(row.due_at),
+                name=row.machine.name,
+            )
+    return unsaid, begun
 
 
 def finished_tasks() -> tuple[FinishedTask, ...]:
@@ -184,13 +192,21 @@ def _logged(ids: list[int]) -> dict[int, int]:
     return dict(rows)
 
 
-def _stages(ids: list[int]) -> dict[int, list[StageFact]]:
+def _stages(ids: list[int], begun: Mapping[int, int]) -> dict[int, list[StageFact]]:
+    """What is ahead of each task: its stages behind the last of its `begun` runs."""
     found: dict[int, list[StageFact]] = defaultdict(list)
+    passed: dict[int, int] = defaultdict(int)
     rows = Stage.objects.filter(task_id__in=ids).order_by("task_id", "number")
     for task, kind, minutes, machine in rows.values_list(
         "task_id", "kind", "minutes", "machine__code"
     ):
-        found[task].append(StageFact(words.StageKind(kind), minutes, machine or ""))
+        is_run = kind == words.StageKind.RUN and machine
+        if is_run and passed[task] < begun.get(task, 0):
+            passed[task] += 1
+            found[task].clear()
+        else:
+            stage = StageFact(words.StageKind(kind), minutes, machine or "")
+            found[task].append(stage)
     return found
 
 

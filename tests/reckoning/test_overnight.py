@@ -90,6 +90,48 @@ def test_what_runs_comes_first_and_overdue_is_said() -> None:
     assert night.is_overdue
 
 
+def test_a_machine_that_is_on_is_one_machine_whatever_it_is_called() -> None:
+    """A run said "Small printer", its stage "B": the machine was offered as free."""
+    on = RunFact(1, "B", at(0, 8), at(0, 20), name="Small printer")
+    later = RunFact(2, "B", at(0, 8), at(0, 21), name="Small printer")
+    busy = [
+        replace(run_task(code, 12), run=run, state=words.TaskState.DONE)
+        for code, run in (("W49", later), ("W50", on))
+    ]
+    facts = replace(facts_of(*busy, run_task("W51", 2)), now=at(0, 19))
+    [night] = machine_nights(facts, ())
+    assert (night.machine, night.busy_until) == ("B", at(0, 21))
+    assert night.runs[0].begins_at == at(0, 21)
+
+
+def test_one_pair_of_hands_sets_up_one_run_after_the_other() -> None:
+    facts = facts_of(run_task("W51", 0.25, hands=60), run_task("W52", 0.25, hands=60))
+    [night] = machine_nights(replace(facts, now=at(0, 18, 30)), ())
+    assert [run.begins_at for run in night.runs] == [at(0, 19, 30), at(0, 20, 30)]
+    assert not night.runs[0].then, "nobody starts it the moment the first is over"
+
+
+def test_hands_on_work_longer_than_an_evening_goes_on_the_next() -> None:
+    facts = facts_of(run_task("W51", 2, hands=300))
+    [night] = machine_nights(replace(facts, now=at(0, 18, 30)), ())
+    assert night.runs[0].begins_at == at(1, 20)
+
+
+def test_hands_on_work_behind_the_run_does_not_hold_it_up() -> None:
+    print_it = run_task("W51", 2, hands=5)
+    clean_it = StageFact(words.StageKind.HANDS_ON, 55)
+    both = replace(print_it, minutes=60, stages=(*print_it.stages, clean_it))
+    [night] = machine_nights(replace(facts_of(both), now=at(0, 18, 30)), ())
+    assert night.runs[0].begins_at == at(0, 18, 35)
+
+
+def test_the_end_told_is_of_a_run_begun_when_told() -> None:
+    facts = facts_of(run_task("W51", 2))
+    [night] = machine_nights(replace(facts, now=at(0, 19)), ())
+    assert "begun Mon 5 May 19:00 it ends Mon 5 May 21:00" in night.runs[0].when
+    assert "begun by Mon 5 May 22:00 at latest" in night.runs[0].when
+
+
 def test_only_what_can_be_begun_is_offered_and_machines_stand_apart() -> None:
     late = replace(run_task("W52", 2), after=("W51",))
     facts = facts_of(run_task("W51", 2), late, run_task("W60", 3, on="A"))

@@ -33,6 +33,7 @@ from tests.factories import (
     NeedFactory,
     OrderLineFactory,
     PersonFactory,
+    RunFactory,
     ShopFactory,
     SiteFactory,
     StageFactory,
@@ -82,6 +83,29 @@ def test_logged_minutes_add_up_and_what_was_undone_books_nothing(build):
     wrong = LogEntryFactory(task=task, kind=words.EntryKind.STOP, minutes=500)
     LogEntryFactory(task=task, kind=words.EntryKind.UNDO, reverses=wrong)
     assert told(build, "A").logged == 50
+
+
+def test_what_a_machine_has_done_or_is_on_is_not_ahead_of_a_task_again(build):
+    """A print that came out was begun again in the plan, and offered for tonight."""
+    task = TaskFactory(build=build, code="W51")
+    other = TaskFactory(build=build, code="W52")
+    printer = MachineFactory(code="small", name="Small printer")
+    kinds = words.StageKind
+    for one in (task, other):
+        StageFactory(task=one, number=1, kind=kinds.HANDS_ON, minutes=5)
+        StageFactory(task=one, number=2, kind=kinds.RUN, minutes=540, machine=printer)
+        StageFactory(task=one, number=3, kind=kinds.HANDS_ON, minutes=55)
+    failed, came_out = words.RunVerdict.FAILED, words.RunVerdict.CAME_OUT
+    over = MOMENT + timedelta(hours=9)
+    RunFactory(task=task, verdict=failed, ended_at=over, cause="came loose")
+    assert len(told(build, "W51").stages) == 3, "what failed is to be done again"
+    RunFactory(task=task, machine=printer, verdict=came_out, ended_at=over)
+    on = RunFactory(task=other, machine=printer)
+    for code in ("W51", "W52"):
+        assert told(build, code).stages == (StageFact(kinds.HANDS_ON, 55),)
+    assert told(build, "W51").run is None
+    run = told(build, "W52").run
+    assert (run.id, run.machine, run.name) == (on.pk, "small", "Small printer")
 
 
 def test_a_task_is_told_with_its_stages_and_what_it_comes_after(build):

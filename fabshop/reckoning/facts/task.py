@@ -36,12 +36,16 @@ class FallbackFact:
 
 @dataclass(frozen=True, slots=True)
 class RunFact:
-    """A run of a task's machine of which nobody has said what it came to."""
+    """A run of a task's machine of which nobody has said what it came to.
+
+    `machine` is its code, as in a stage; `name` what people call it.
+    """
 
     id: int
     machine: str
     begun_at: datetime
     due_at: datetime
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)

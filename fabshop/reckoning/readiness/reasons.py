@@ -200,10 +200,11 @@ class Outlook:
 
 def run_sentence(task: str, run: RunFact, now: datetime) -> str:
     """What a machine is on; after its time it is still not over by itself."""
+    machine = run.name or run.machine
     if run.due_at <= now:
         due = show_moment(run.due_at)
-        return f"{task} on {run.machine}: due {due}, not confirmed"
-    return f"{task} runs on {run.machine} until {show_moment(run.due_at)}"
+        return f"{task} on {machine}: due {due}, not confirmed"
+    return f"{task} runs on {machine} until {show_moment(run.due_at)}"
 
 
 def _wants_part(want: Want) -> Reason:
