@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import datetime, timedelta
 
 from fabshop import words
@@ -11,7 +10,7 @@ from fabshop.reckoning.facts import Besides, Facts, TaskFact
 from fabshop.reckoning.hours import factors_of
 from fabshop.reckoning.planning.calendar import merged, nothing_running
 from fabshop.reckoning.planning.chain import chain_of, followers_of
-from fabshop.reckoning.planning.way import Stretch, Variant, variants
+from fabshop.reckoning.planning.way import variants
 from fabshop.reckoning.readiness.due import pack_out_of
 from fabshop.reckoning.readiness.hold import curing_over
 from fabshop.reckoning.readiness.rack import lacking_pieces
@@ -58,8 +57,6 @@ class Context:
             for task in self.tasks.values()
         }
         self.running = {one.task: one for one in besides.running}
-        for name in self.running.keys() & self.tasks.keys():
-            self.variants[name] = (self._running(self.tasks[name]),)
         self.chains = {
             task.id: chain_of(task, facts, self.followers)
             for task in self.tasks.values()
@@ -114,12 +111,6 @@ class Context:
             [name for name in names if name not in chain],
             [name for name in names if name in chain],
         )
-
-    def _running(self, task: TaskFact) -> Variant:
-        """A task whose run is on: no hands any more, and its cure when it is over."""
-        final = self.variants[task.id][0]
-        last = final.stretches[-1]
-        return replace(final, stretches=(Stretch(0, cure=last.cure),))
 
     def pack_out(self, task: TaskFact) -> datetime:
         return pack_out_of(task, self.facts) or self.horizon

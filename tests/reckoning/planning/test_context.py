@@ -36,14 +36,16 @@ def test_moments_are_whole_minutes():
     assert written(NOW) == "2031-05-05T17:00"
 
 
-def test_a_run_that_is_on_wants_no_hands_and_holds_its_machine():
+def test_a_run_that_is_on_holds_its_machine_and_what_is_left_comes_behind_it():
+    """A task whose run is on is told by what is behind the run: the clean-up stays."""
     stages = (
         StageFact(words.StageKind.HANDS_ON, 20),
         StageFact(words.StageKind.RUN, 600, "big"),
     )
-    facts = shop(tasks=[task("a", stages=stages), task("b", stages=stages)])
+    clean_up = (StageFact(words.StageKind.HANDS_ON, 20),)
+    facts = shop(tasks=[task("a", left=20, stages=clean_up), task("b", stages=stages)])
     on = Besides(running=(RunningFact("a", "big", at(1, 6)),))
     context = Context(facts, on)
-    assert context.variants["a"][0].minutes == 0
+    assert context.variants["a"][0].minutes == 20
     assert context.ready(context.tasks["a"]) == at(1, 6)
     assert context.ready(context.tasks["b"]) == at(1, 6)
