@@ -308,6 +308,9 @@ class _Batching:
             before = self.facts.task_by_id.get(name)
             if before is not None and before.is_finished and before.cured_at:
                 moments.append(before.cured_at)
+        if task.run is not None:
+            # What is left of it comes behind the run that its machine is on.
+            moments.append(task.run.due_at)
         earlier = ancestors(task.id, self.facts)
         over = joints_under(task, self.facts)
         # Welds that come before it are waited for with the tasks that make them.

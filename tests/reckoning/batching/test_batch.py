@@ -8,6 +8,7 @@ from fabshop import words
 from fabshop.errors import BadInput, BadQuestion, NotFound
 from fabshop.reckoning.ask import reckon
 from fabshop.reckoning.batching import default_tasks, teardown_batch
+from fabshop.reckoning.facts import RunFact
 from fabshop.reckoning.questions import parse
 from tests.reckoning.facts_for import (
     at,
@@ -207,6 +208,12 @@ def test_order_in_the_teardown_holds_by_way_of_a_task_outside_it():
     assert about(asked(tasks), "B")["after"] == ["A"]
     broken = [planned("A"), done("X", after="A"), planned("B", after="X")]
     assert about(asked(broken), "B")["after"] == []
+
+
+def test_what_is_left_of_a_task_comes_behind_the_run_that_is_on():
+    on = RunFact(1, "small", at(0, 8), at(2, 9))
+    batch = asked([planned("A", reach=("seat",), run=on)])
+    assert about(batch, "A")["ready"] == "2031-05-07T09:00"
 
 
 def test_a_cure_before_it_is_waited_for():
