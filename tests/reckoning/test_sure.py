@@ -238,3 +238,13 @@ def test_an_answer_of_another_question_is_refused() -> None:
     other["question"] = GLUE_AND_SAND
     with pytest.raises(BadQuestion, match="no activity 'weld' in the question"):
         sure({"plans": [other]})
+
+
+def test_a_limit_of_its_own_holds_however_soon_the_plan_is_over() -> None:
+    """The end of the plan says nothing of a parcel that is out of the question."""
+    printed = work("print", way(60, "mill"), due=at("0:00", 10))
+    question = asked(printed, resources=[{"id": "mill"}])
+    days = {"early": at("0:00", 15), "likely": at("0:00", 16), "late": at("0:00", 20)}
+    late = {"id": "P02/1", "activities": ["print"], **days}
+    (told,) = sure({"plans": [plan("kept", question)], "arrivals": [late]})["plans"]
+    assert told["chance"] == told["activities"][0]["chance"] == 0.0

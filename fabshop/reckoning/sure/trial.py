@@ -44,7 +44,10 @@ class Trial:
         question = schedule_question(plan.question)
         whole = problem_of(question)
         self.deadline = whole.horizon if whole.has_deadline else None
-        self.dues = tuple(job.due for job in whole.jobs)
+        self.dues = [
+            None if one.due is None else minute_of(one.due) - whole.origin
+            for one in question.activities
+        ]
         # Late is told, not forbidden: the walk goes on past every limit.
         self.problem: Problem = problem_of(
             msgspec.structs.replace(question, deadline=None)
@@ -104,8 +107,8 @@ class Trial:
 
     def limit_of(self, i: int) -> int | None:
         """By when an activity must be over; None without a limit."""
-        due = self.dues[i]
-        return due if self.deadline is not None or due < self.problem.horizon else None
+        limits = (self.dues[i], self.deadline)
+        return min((limit for limit in limits if limit is not None), default=None)
 
     def _order(self) -> Order:
         rows = []
