@@ -10,6 +10,8 @@ from fabshop.reckoning.questions.schedule import Activity, ScheduleQuestion
 from fabshop.reckoning.questions.strict import minute_of
 from fabshop.reckoning.teardown.axis import Axis
 
+_LAST = minute_of("9999-12-31T23:59")
+"""The end of the calendar: work beyond it has no moment that could be told."""
 CLOCK = 0
 """The axis that is the clock itself, for what uses nothing with windows."""
 _AMOUNT_STEPS = 1_000
@@ -163,7 +165,7 @@ class _Reading:
             + max((one.lag for one in activity.after), default=0)
             for activity in question.activities
         )
-        return last + work
+        return min(last + work, _LAST - self.origin)
 
     def _job(self, activity: Activity) -> Job:
         ready, due = 0, 1 << 60

@@ -332,3 +332,16 @@ def test_a_question_as_large_as_may_be_is_begun() -> None:
     )
     answer = reckon("schedule", question)
     assert len(done(answer)) == 500
+
+
+def test_work_past_the_end_of_the_calendar_is_left_out_with_a_reason() -> None:
+    answer = reckon(
+        "schedule",
+        {
+            "origin": "9999-12-31T23:00",
+            "activities": [work("now", way(59, "")), work("never", way(100, ""))],
+        },
+    )
+    assert answer["finish"] == "9999-12-31T23:59"
+    assert list(whys(answer)) == ["never"]
+    assert whys(answer)["never"]
