@@ -59,9 +59,6 @@ class Consumable(models.Model):
     A date that nobody wrote down is empty and reads as unknown, never as fine.
     """
 
-    left_milli: int
-    """Only where `with_left` was asked."""
-
     code = models.SlugField(max_length=40, unique=True)
     name = models.CharField(max_length=120)
     unit = models.CharField(max_length=4, choices=words.ShelfUnit.choices())
@@ -129,9 +126,6 @@ class TrayQuerySet(models.QuerySet["Tray"]):
 
 class Tray(models.Model):
     """Screws, nuts or ties of one size, counted by the piece."""
-
-    left_milli: int
-    """Only where `with_left` was asked."""
 
     code = models.SlugField(max_length=40, unique=True)
     size = models.CharField(max_length=40)

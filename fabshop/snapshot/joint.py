@@ -39,5 +39,5 @@ def gas_left_mbar() -> int | None:
     """The thousandths of a bar of argon on the shelf; None where none is kept there."""
     shelf = Consumable.objects.on_the_shelf().with_left()
     rows = shelf.filter(hazard=words.Hazard.ARGON, unit=words.ShelfUnit.BAR)
-    left: list[int] = [row.left_milli for row in rows]
+    left = list(rows.values_list("left_milli", flat=True))
     return sum(left) if left else None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime, timedelta
 from hashlib import sha256
+from typing import Any
 
 from fabshop import words
 from fabshop.reckoning.facts import Besides, Facts, RunningFact, Span, StoreFact
@@ -111,7 +112,8 @@ def _spares() -> tuple[StoreFact, ...]:
 def _shelf(facts: Facts) -> tuple[StoreFact, ...]:
     """What is on the shelf; what is past its day already is held at use, not here."""
     found = []
-    for row in Consumable.objects.on_the_shelf().with_left():
+    rows: list[Any] = list(Consumable.objects.on_the_shelf().with_left())
+    for row in rows:
         days = [row.use_by_on] if row.use_by_on else []
         if row.opened_on and row.opened_life_days:
             days.append(row.opened_on + timedelta(days=row.opened_life_days))
