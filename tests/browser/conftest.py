@@ -59,6 +59,17 @@ class Taps:
         with self.page.expect_navigation():
             self.on(what)
 
+    def keys(self, field: Locator, typed: str) -> None:
+        """A figure by the phone's own keypad: the field, then key by key."""
+        self.on(field)
+        field.press_sequentially(typed)
+        self.count += len(typed)
+
+    def scan(self, path: str) -> None:
+        """A printed square code, opened by the phone's own camera."""
+        self.page.goto(path)
+        self.count += 1
+
     def told(self, scenario: str, most: int) -> None:
         print(f"\n{scenario}: {self.count} taps", end="")
         assert self.count <= most, f"{scenario}: {self.count} taps, {most} at most"

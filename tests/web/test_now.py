@@ -30,8 +30,8 @@ from tests.factories import (
 
 pytestmark = pytest.mark.django_db
 MOST_BYTES = 60_000
-# Session, person, shop, timer, plans, others at work; the rest is the snapshot.
-QUERIES = 33
+# Session, person, shop, timer, plans, the plan, runs, others; the rest is the snapshot.
+QUERIES = 40
 
 
 @pytest.fixture
@@ -109,7 +109,7 @@ def test_a_file_to_send_tonight_is_the_first_line(page, build, hours):
     text = page.get("/").text
     lead = text.split('class="lead">')[1].split("</p>")[0]
     assert "Send tonight: P08 Driver figure" in lead
-    assert 'href="/orders/P08/"' in lead
+    assert 'href="/orders/P08/sent/"' in lead
 
 
 def test_what_is_blocked_names_the_line_the_tasks_and_since_when(page, build, hours):
