@@ -18,9 +18,7 @@ def test_goals_are_told_with_what_they_bring_and_until_when(plan_page):
     assert "Plan B until" in told
 
 
-def test_one_goal_says_its_price_and_that_one_plan_b_is_never_worth_it(
-    plan_page
-):
+def test_one_goal_says_its_price_and_that_one_plan_b_is_never_worth_it(plan_page):
     cab = plan_page.get("/plan/W57/ways/").text
     assert "Must have it: costs" in cab
     assert "Only for it" in cab

@@ -12,7 +12,7 @@ from fabshop.reckoning.planning.calendar import loud, run_may_begin, without
 from fabshop.reckoning.planning.context import Context, written
 from fabshop.reckoning.planning.session import Block, Session
 from fabshop.reckoning.planning.turns import stores_of, take_turns
-from fabshop.reckoning.planning.way import BY, FINAL, LEFT, SLOT, Stretch, Variant
+from fabshop.reckoning.planning.way import BY, FINAL, LEFT, Stretch, Variant
 from fabshop.reckoning.readiness.wants import Want
 
 ME = "me"

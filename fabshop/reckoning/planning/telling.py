@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from fabshop.reckoning.planning.story import Story
+from fabshop.reckoning.planning.way import FINAL
 from fabshop.reckoning.readiness import Startable
 from fabshop.units import show_minutes, show_moment
 
@@ -75,7 +76,9 @@ def of_hundred(chance: float) -> str:
 
 def by_plan(can_start: tuple[Startable, ...], story: Story) -> tuple[Startable, ...]:
     """What can be started, in the plan's order; what it does without comes last."""
-    starts = story.starts
+    starts = {
+        task: at for task, at in story.starts.items() if story.way_of[task] == FINAL
+    }
     last = datetime.max
     return tuple(sorted(can_start, key=lambda one: starts.get(one.task, last)))
 
