@@ -55,7 +55,9 @@ def rack(request: HttpRequest) -> HttpResponse:
         except ShopError as error:
             status = error.status
             context |= {"error": error, "typed": request.GET}
-    return respond(request, "stock/rack.html", "", context, status=status)
+    # The phone asks as the length is typed: only the candidates come back.
+    found = "stock/_found.html"
+    return respond(request, "stock/rack.html", found, context, status=status)
 
 
 def _found(request: HttpRequest, pieces: Iterable[PieceFact]) -> Context:
@@ -79,13 +81,13 @@ def _found(request: HttpRequest, pieces: Iterable[PieceFact]) -> Context:
         for_frame=for_frame,
     )
     return {
+        "need": typed,
         "need_um": need_um,
         "kind": kind,
         "for_task": task,
         "for_frame": for_frame,
         "found": found,
         "short": too_short(of_kind, need_um, kerf_um=kerf_um),
-        "typed": request.GET,
     }
 
 

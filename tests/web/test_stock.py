@@ -55,6 +55,17 @@ def test_s9_candidates_are_shortest_first_with_what_is_left(page: Client) -> Non
     assert 'action="/pieces/M10/cut/"' in found
 
 
+def test_a_phone_that_asks_as_it_types_gets_the_candidates_only(page: Client) -> None:
+    PieceFactory(code="M10", length_um=347_000, is_drop=True)
+    asked = {"need": "218", "kind": KIND}
+    answer = page.get("/rack/", asked, headers={"HX-Request": "true"})
+    assert "leaves 127.8 mm" in answer.text and "<h1>" not in answer.text
+    assert 'name="length" value="218 mm"' in answer.text
+    asked["need"] = "2x"
+    answer = page.get("/rack/", asked, headers={"HX-Request": "true"})
+    assert answer.status_code == 422 and "Length: “2x”" in answer.text
+
+
 def test_nothing_long_enough_says_by_how_much(page: Client) -> None:
     PieceFactory(code="M10", length_um=347_000)
     answer = page.get("/rack/", {"need": "347 mm", "kind": KIND})
