@@ -14,8 +14,8 @@ from fabshop.reckoning.teardown.answer import (
     totals_answer,
 )
 from fabshop.reckoning.teardown.any_order import latest_start_any_order
-from fabshop.reckoning.teardown.best import Best, Budget
-from fabshop.reckoning.teardown.plan import best_plan
+from fabshop.reckoning.teardown.best import Best, Budget, totals_of
+from fabshop.reckoning.teardown.plan import best_plan, rank
 from fabshop.reckoning.teardown.problem import problem_of
 from fabshop.reckoning.teardown.reasons import left_out
 from fabshop.reckoning.teardown.timing import Timing
@@ -39,11 +39,15 @@ def plan_teardown(question: TeardownQuestion, known: Known = ()) -> dict[str, An
     budget = Budget(question.time_limit_s)
     problem = problem_of(question)
     choices = []
-    best = Best(known_plan(problem, known, 1), ())
+    best = Best((), ())
     for sessions in range(1, question.max_sessions + 1):
         later = question.max_sessions - sessions
         part = min(_EARLY_SHARE, 1 / (later + 1)) if later else 1.0
-        best = best_plan(problem, sessions, budget.share(part), best.plan)
+        begun = max(
+            (best.plan, known_plan(problem, known, sessions)),
+            key=lambda plan: rank(totals_of(problem, plan)),
+        )
+        best = best_plan(problem, sessions, budget.share(part), begun)
         if known:
             best = like_known(problem, best, known, Budget(_ALIKE_S))
         choices.append(choice_answer(problem, sessions, best))

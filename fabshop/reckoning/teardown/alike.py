@@ -5,7 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from fabshop.reckoning.teardown.best import Best, Budget, Totals, end_of, totals_of
+from fabshop.reckoning.teardown.best import (
+    Aim,
+    Best,
+    Budget,
+    Totals,
+    end_of,
+    totals_of,
+)
 from fabshop.reckoning.teardown.carried_out import first_fault
 from fabshop.reckoning.teardown.choice import Step
 from fabshop.reckoning.teardown.problem import Problem
@@ -39,7 +46,7 @@ def like_known(problem: Problem, best: Best, known: Known, budget: Budget) -> Be
         return best
     old = known_plan(problem, known, len(best.plan))
     if old and _is_as_good(problem, old, wanted):
-        return replace(best, plan=old)
+        return _with_plan(problem, best, old)
     plan = list(best.plan)
     for number, steps in enumerate(_steps_of(problem, known)[: len(plan)]):
         mine = set(plan[number])
@@ -59,7 +66,19 @@ def like_known(problem: Problem, best: Best, known: Known, budget: Budget) -> Be
                 wish.pop(0)
             elif session[place] in wish:
                 wish.remove(session[place])
-    return replace(best, plan=tuple(plan))
+    return _with_plan(problem, best, tuple(plan))
+
+
+def _with_plan(problem: Problem, best: Best, plan: Plan) -> Best:
+    """The plan in the other's place; where not all was proven, it may be better."""
+    worth = _worth(problem, plan)
+    assert worth is not None
+    now = {"latest_start": worth[1], "finish": worth[2]}
+    aims = [replace(aim, reached=now.get(aim.name, aim.reached)) for aim in best.aims]
+    if aims and aims[-1].name == "latest_start" and aims[-1].is_proven:
+        # It got there only now: of the finish behind it nothing is proven yet.
+        aims.append(Aim("finish", worth[2], 0))
+    return replace(best, plan=plan, aims=tuple(aims))
 
 
 def _moved(steps: tuple[Step, ...], step: Step, place: int) -> tuple[Step, ...]:

@@ -85,7 +85,9 @@ class _Machine:
         others = [self.problem.jobs[t] for t in self.to_do - {task}]
         waiting = self.lies_off if self.is_last else set()
         if (
-            not self.done.issuperset(job.after)
+            task not in self.to_do
+            or task in self.done
+            or not self.done.issuperset(job.after)
             or not self.off.issuperset(fits)
             or not while_done.issuperset(job.remove)
             or not all(self._is_open(place, self.off) for place in fits)

@@ -11,10 +11,11 @@ import pytest
 
 from fabshop.reckoning.ask import reckon, teardown_like
 from fabshop.reckoning.teardown.alike import known_plan, like_known
-from fabshop.reckoning.teardown.best import Best, Budget
+from fabshop.reckoning.teardown.best import Aim, Best, Budget, finish_of
+from fabshop.reckoning.teardown.last_aim import latest_start_of
 from tests.reckoning.replay import replay
 from tests.reckoning.small_cases import small_case
-from tests.reckoning.teardown.asked import DECK, LID, LOOM, asked, problem
+from tests.reckoning.teardown.asked import DECK, LID, LOOM, MONDAY, asked, problem
 
 CASE = Path(__file__).parent.parent / "cases" / "demo_teardown.json"
 STEPS = (
@@ -57,6 +58,56 @@ def test_an_order_that_cannot_be_carried_out_is_no_plan() -> None:
     assert known_plan(one, [STEPS[1:]], 1) == ()
     assert known_plan(one, [[*STEPS, ("task", "gone")]], 1), "what is gone is left away"
     assert known_plan(one, [STEPS, STEPS], 1) == ()
+
+
+def test_what_is_done_twice_is_no_plan() -> None:
+    """A plan that counted its points twice was never bettered."""
+    twice = [*STEPS[:3], STEPS[2], *STEPS[3:]]
+    assert known_plan(problem(), [twice], 1) == ()
+    assert known_plan(problem(), [STEPS, STEPS], 2) == ()
+
+
+GLUE = {"id": "glue", "minutes": 10, "cure": 60, "remove": ["lid"]}
+SAND = {"id": "sand", "minutes": 5, "after": ["glue"], "remove": ["lid"]}
+
+
+@pytest.mark.parametrize("prefer", ["early_finish", "late_start"])
+def test_what_is_told_of_an_unproven_plan_is_told_of_the_one_kept(prefer: str) -> None:
+    one = problem(tasks=[LOOM, GLUE, SAND], components=[LID, DECK], prefer=prefer)
+    head, tail = [*STEPS[:3]], [("task", "sand"), *STEPS[3:]]
+    slow = known_plan(one, [[*head, ("task", "glue"), *tail]], 1)
+    quick = [STEPS[0], ("task", "glue"), *STEPS[1:3], *tail]
+    reached, over = latest_start_of(one, slow), finish_of(one, slow)
+    aims = {
+        "early_finish": (Aim("finish", over, 0),),
+        "late_start": (Aim("latest_start", reached, one.axis.length),),
+    }
+    like = like_known(one, Best(slow, aims[prefer]), [quick], Budget(5))
+    assert like.plan == known_plan(one, [quick], 1)
+    assert like.gap
+    told = {"finish": finish_of, "latest_start": latest_start_of}[like.gap.name]
+    assert like.gap.reached == told(one, like.plan)
+    # And where it reaches the bound, the finish behind it is still not proven.
+    best = latest_start_of(one, like.plan)
+    bounded = Best(slow, (Aim("latest_start", reached, best),))
+    if prefer == "late_start" and best > reached:
+        gap = like_known(one, bounded, [quick], Budget(5)).gap
+        assert gap
+        assert (gap.name, gap.reached) == ("finish", finish_of(one, like.plan))
+
+
+def test_a_plan_of_two_sessions_is_begun_from_when_there_is_no_time() -> None:
+    second = [("remove", "flap"), ("task", "fan"), ("refit", "flap")]
+    late = {**FAN, "ready": "2031-05-06T18:00"}
+    both = asked(
+        components=[LID, DECK, FLAP],
+        tasks=[LOOM, late],
+        max_sessions=2,
+        time_limit_s=0.001,
+        windows=[MONDAY[:], ["2031-05-06T18:00", "2031-05-06T18:24"]],
+    )
+    answer = teardown_like(both, [STEPS, second])
+    assert order(answer) == [list(STEPS), second]
 
 
 def test_an_order_that_costs_the_latest_start_is_not_kept() -> None:
