@@ -21,6 +21,7 @@ from fabshop.actions.intake.cell import BadRow
 from fabshop.actions.intake.frame import NODES, TUBES
 from fabshop.actions.intake.kind import Kind, Taker
 from fabshop.actions.intake.order import ORDERS, SUPPLIERS
+from fabshop.actions.intake.stock import PIECES
 from fabshop.actions.intake.table import BadCell, Row, Table, read_table
 from fabshop.actions.intake.task import TASKS
 from fabshop.actions.shop import require
@@ -29,7 +30,7 @@ from fabshop.records.shop import Person
 
 KINDS: dict[str, Kind] = {
     kind.noun: kind
-    for kind in (BUILDS, COMPONENTS, TASKS, SUPPLIERS, ORDERS, NODES, TUBES)
+    for kind in (BUILDS, COMPONENTS, TASKS, SUPPLIERS, ORDERS, NODES, TUBES, PIECES)
 }
 
 

@@ -13,4 +13,4 @@ def test_each_kind_needs_columns_that_it_has():
 def test_the_kinds_are_those_a_shop_begins_with():
     beginning = ["builds", "components", "tasks", "suppliers", "orders"]
     assert list(KINDS)[:5] == beginning
-    assert {"nodes", "tubes"} <= set(KINDS)
+    assert {"nodes", "tubes", "pieces"} <= set(KINDS)
