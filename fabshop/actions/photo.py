@@ -13,7 +13,13 @@ from django.db import IntegrityError, transaction
 
 from fabshop.actions import wall
 from fabshop.actions.log.entry import new_client_id
-from fabshop.actions.picture import Broken, Picture, read_picture, without_notes
+from fabshop.actions.picture import (
+    Broken,
+    Picture,
+    Voice,
+    read_picture,
+    without_notes,
+)
 from fabshop.actions.shop import require
 from fabshop.errors import BadInput
 from fabshop.records.log import LogEntry, Photo, PhotoUse
@@ -37,7 +43,8 @@ def keep_photo(
 ) -> PhotoUse:
     """Keep a photo and put it where it belongs; the same one there is kept once.
 
-    A torn file is kept too, with no width and no height: `said_of` says so.
+    A torn file is kept too, with no width and no height: `said_of` says so. So is what
+    somebody said for want of a free hand.
     """
     require(by, "write")
     if sum(one is not None for one in (entry, receipt, step)) != 1:
@@ -81,7 +88,7 @@ def middle_of(file: str) -> str:
 
 def said_of(use: PhotoUse) -> str:
     """What there is to say of a kept photo; "" where it is whole."""
-    return "" if use.photo.width else BROKEN
+    return "" if use.photo.width or use.photo.is_voice else BROKEN
 
 
 def _used_before(client_id: str | None) -> PhotoUse | None:
@@ -93,13 +100,16 @@ def _used_before(client_id: str | None) -> PhotoUse | None:
 def _kept(content: bytes, now: datetime) -> Photo:
     digest = sha256(content).hexdigest()
     folder = f"photos/{digest[:2]}"
-    picture: Picture | None
+    picture: Picture | None = None
+    ending = "bin"
     try:
         picture = read_picture(content)
+    except Voice as voice:
+        ending = voice.ending
     except Broken:
-        picture = None
+        pass
     if picture is None:
-        file, thumb = f"{folder}/{digest}.bin", ""
+        file, thumb = f"{folder}/{digest}.{ending}", ""
         _write(file, without_notes(content))
     else:
         file, thumb = f"{folder}/{digest}.jpg", f"{folder}/{digest}-thumb.jpg"

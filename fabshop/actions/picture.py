@@ -37,6 +37,10 @@ _FORMATS = [kind for kind in _WANTED if kind in Image.OPEN]
 # How files begin that mean to be pictures, however badly they go on.
 _BEGINNINGS = (b"\xff\xd8\xff", b"\x89PNG\r\n", b"GIF8", b"II*\x00", b"MM\x00*")
 _BRANDS = (b"heic", b"heix", b"hevc", b"mif1", b"msf1", b"avif")
+_SOUNDS = (
+    *((b"OggS", "ogg"), (b"ID3", "mp3"), (b"\xff\xfb", "mp3"), (b"#!AMR", "amr")),
+    *((b"\x1aE\xdf\xa3", "webm"), (b"caff", "caf"), (b"\xff\xf1", "aac")),
+)
 _STANDALONE = {0x01, *range(0xD0, 0xD8)}
 
 
@@ -55,6 +59,14 @@ class Picture:
     taken: datetime | None
 
 
+class Voice(Exception):
+    """It is no picture but what somebody said; `ending` is its kind of file."""
+
+    def __init__(self, ending: str) -> None:
+        super().__init__(ending)
+        self.ending = ending
+
+
 class Broken(Exception):
     """It begins as a picture does and cannot be read to its end."""
 
@@ -62,8 +74,9 @@ class Broken(Exception):
 def read_picture(content: bytes) -> Picture:
     """Read whatever a phone sends into a JPEG that carries nothing but the picture.
 
-    Judged by its content, never by its name. Raises Broken for a torn file, BadInput
-    for what is no picture, TooLarge for more bytes or points than may be opened.
+    Judged by its content, never by its name. Raises Broken for a torn file, Voice for
+    sound, BadInput for what is no picture, TooLarge for more bytes or points than may
+    be opened.
     """
     if len(content) > MOST_BYTES:
         raise TooLarge(
@@ -71,6 +84,8 @@ def read_picture(content: bytes) -> Picture:
             f"{MOST_BYTES // 1024 // 1024} MB are taken.",
             field="photo",
         )
+    if ending := _voice(content):
+        raise Voice(ending)
     # Some library beside this one may have asked Pillow to fill torn files with grey.
     ImageFile.LOAD_TRUNCATED_IMAGES = False
     try:
@@ -187,6 +202,15 @@ def _taken(image: Image.Image) -> datetime | None:
         except ValueError:
             return taken
     return taken
+
+
+def _voice(content: bytes) -> str:
+    """The ending of what phones record speech as; "" for anything else."""
+    if content[:4] == b"RIFF" and content[8:12] == b"WAVE":
+        return "wav"
+    if content[4:8] == b"ftyp" and content[8:12] in (b"M4A ", b"3gp4", b"3gp5"):
+        return "m4a"
+    return next((end for begin, end in _SOUNDS if content.startswith(begin)), "")
 
 
 def _means_to_be_a_picture(content: bytes) -> bool:

@@ -105,6 +105,11 @@ class Photo(models.Model):
     def __str__(self) -> str:
         return self.digest[:12]
 
+    @property
+    def is_voice(self) -> bool:
+        """A voice note: kept as it came, under its own ending."""
+        return self.width == 0 and not self.file.endswith(".bin")
+
 
 class PhotoUse(models.Model):
     """Where a photo belongs: a log entry, a receipt, or a step of a teardown."""

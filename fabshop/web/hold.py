@@ -10,13 +10,15 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 
 from fabshop import clock, words
+from fabshop.actions.log import note
 from fabshop.actions.task import fail_hold, sign_hold, take_reading, waive_hold
 from fabshop.errors import BadInput, NotFound, ShopError
 from fabshop.reckoning.readiness import kept_open
+from fabshop.records.log import LogEntry
 from fabshop.records.task import Reading, ReadingTaken, Task, hold_verdict
 from fabshop.snapshot import must_come_off, take
 from fabshop.web.gate import for_writers
-from fabshop.web.photo import photos_of
+from fabshop.web.photo import keep_photos, photos_of
 from fabshop.web.respond import Context, refused, respond
 from fabshop.web.tap import Tap, tap
 from fabshop.web.typed import Typed
@@ -69,13 +71,31 @@ def task_hold(request: HttpRequest, code: str) -> HttpResponse:
     if request.method != "POST":
         return respond(request, "task/hold.html", "", context)
     try:
-        _keep_readings(request, context["asked"], tap(request))
+        tapped = tap(request)
+        _keep_readings(request, context["asked"], tapped)
         _say(request, task)
+        _keep_pictures(request, task, tapped)
     except ShopError as error:
         # What was read just now is kept, whoever may sign.
         task = Task.objects.get(pk=task.pk)
         return refused(request, error, "task/hold.html", "", _context(task))
     return redirect("task-hold", code)
+
+
+def _keep_pictures(request: HttpRequest, task: Task, tapped: Tap) -> None:
+    """A photo stays with the signature; with readings alone, with a line of its own.
+
+    A phone sends the words first; each photo follows to the line of their id.
+    """
+    if not request.FILES and "photo_follows" not in request.POST:
+        return
+    entry = LogEntry.objects.filter(client_id=tapped["client_id"]).first()
+    if entry is None:
+        entry = note(task=task, text="", has_photo=True, **tapped)
+    try:
+        keep_photos(request, entry=entry)
+    except ShopError as error:
+        messages.warning(request, f"What you said is kept, the photo is not. {error}")
 
 
 def _context(task: Task) -> Context:

@@ -21,6 +21,7 @@ from fabshop.records.task import Task
 from fabshop.reference.caution import told
 from fabshop.snapshot.joint import gas_left_mbar
 from fabshop.web.gate import signed_in
+from fabshop.web.photo import photos_of
 from fabshop.web.respond import Context, refused, respond
 
 ORDER = (
@@ -137,6 +138,7 @@ def slip(found: Joint) -> Context:
         "gas": gas_sentence(list(siblings)) if not is_welded else "",
         "dial": f"{90 - found.angle_mdeg / 1000:g}",
         "cautions": told(stand.step.caution for stand in prep.stands),
+        "photos": photos_of(joint=found),
         "asks_third": found.reworks >= 2,
     }
 

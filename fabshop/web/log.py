@@ -18,9 +18,11 @@ from fabshop import clock, words
 from fabshop.actions.log import note, undo_entry
 from fabshop.errors import BadInput, ShopError
 from fabshop.records.build import Build, Component
+from fabshop.records.joint import Joint
 from fabshop.records.log import LogEntry
 from fabshop.records.order import Order, Receipt
 from fabshop.records.shop import Person
+from fabshop.records.stock import Piece
 from fabshop.records.task import Task
 from fabshop.web.gate import for_writers, signed_in
 from fabshop.web.photo import keep_photos
@@ -214,6 +216,8 @@ def _about(code: str) -> dict[str, Any]:
         ("component", Component, "code"),
         ("order", Order, "code"),
         ("build", Build, "slug"),
+        ("joint", Joint, "code"),
+        ("piece", Piece, "code"),
     ):
         found = kind.objects.filter(**{f"{field}__iexact": code}).first()
         if found is not None:

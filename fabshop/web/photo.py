@@ -16,9 +16,11 @@ from fabshop.actions.photo import keep_photo, middle_of, said_of
 from fabshop.actions.picture import MOST_BYTES
 from fabshop.errors import BadInput, NotFound, ShopError, TooLarge
 from fabshop.records.build import Build, Component
+from fabshop.records.joint import Joint
 from fabshop.records.log import LogEntry, Photo, PhotoUse
 from fabshop.records.order import Receipt
 from fabshop.records.plan import PlanStep
+from fabshop.records.stock import Piece
 from fabshop.records.task import Task
 from fabshop.web.gate import signed_in
 from fabshop.web.respond import refused, respond
@@ -49,7 +51,7 @@ def photo(request: HttpRequest, digest: str, size: str) -> HttpResponse:
         path.open("rb"),
         content_type="image/jpeg" if is_picture else "application/octet-stream",
         as_attachment=not is_picture,
-        filename=f"{digest[:12]}.jpg" if is_picture else f"{digest[:12]}.bin",
+        filename=f"{digest[:12]}.jpg" if is_picture else f"{digest[:12]}{path.suffix}",
     )
     # Named by its content, it never changes; a proxy must not keep it for strangers.
     response.headers["Cache-Control"] = f"private, max-age={A_YEAR_S}, immutable"
@@ -72,10 +74,18 @@ def build_photos(request: HttpRequest, slug: str) -> HttpResponse:
 
 
 def photos_of(
-    *, component: Component | None = None, task: Task | None = None
+    *,
+    component: Component | None = None,
+    task: Task | None = None,
+    joint: Joint | None = None,
+    piece: Piece | None = None,
 ) -> list[PhotoUse]:
-    """The latest photos of a component or a task: of its log lines and its steps."""
-    if component is not None:
+    """The latest photos of one thing: of its log lines, and of its steps."""
+    if joint is not None:
+        asked = Q(entry__before__joint=joint.pk)
+    elif piece is not None:
+        asked = Q(entry__before__piece=piece.pk)
+    elif component is not None:
         asked = Q(entry__component=component) | Q(step__component=component)
     else:
         asked = Q(entry__task=task) | Q(step__task=task)

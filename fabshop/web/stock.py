@@ -18,6 +18,7 @@ from fabshop.records.stock import Cut, Piece
 from fabshop.records.task import Task
 from fabshop.snapshot.stock import piece_facts
 from fabshop.web.gate import signed_in
+from fabshop.web.photo import photos_of
 from fabshop.web.respond import Context, respond
 
 MOST_CUTS = 100
@@ -147,6 +148,7 @@ def piece_context(row: Piece) -> Context:
         "cuts": cuts,
         "counts": row.counts.select_related("person").order_by("-at", "-pk")[:20],
         "holders": holders,
+        "photos": photos_of(piece=row),
         "drops": row.drops.order_by("code"),
         "open_tasks": [
             (task.code, str(task))

@@ -39,7 +39,7 @@ def is_red(pixel: Any) -> bool:
 
 
 @pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP", "GIF", "BMP", "TIFF", "HEIF"])
-def test_whatever_a_phone_sends_becomes_a_jpeg(kind: str) -> None:
+def test_row_55_whatever_a_phone_sends_becomes_a_jpeg(kind: str) -> None:
     kept = read_picture(encoded(halves(), kind))
     image = opened(kept.jpeg)
     assert (image.format, image.size) == ("JPEG", (80, 40))
@@ -55,7 +55,7 @@ def test_a_big_picture_is_made_smaller_and_a_small_one_left() -> None:
     assert opened(read_picture(encoded(halves())).thumb).size == (80, 40)
 
 
-def test_it_is_turned_upright_by_its_orientation() -> None:
+def test_row_55_it_is_turned_upright_by_its_orientation() -> None:
     # 6: the camera was held a quarter turn; the red left edge belongs on top.
     kept = read_picture(encoded(halves(), exif=notes(Orientation=6)))
     image = opened(kept.jpeg)
@@ -65,7 +65,7 @@ def test_it_is_turned_upright_by_its_orientation() -> None:
     assert image.getexif().get(ExifTags.Base.Orientation) is None
 
 
-def test_nothing_is_told_of_where_and_by_what_it_was_taken() -> None:
+def test_row_55_nothing_is_told_of_where_and_by_what_it_was_taken() -> None:
     exif = notes(Make="Lens & Co", Model="Secret 9")
     exif.get_ifd(ExifTags.IFD.GPSInfo)[ExifTags.GPS.GPSLatitude] = (52.0, 31.0, 0.0)
     kept = read_picture(encoded(halves(), exif=exif, comment=b"in the garage"))
@@ -103,7 +103,7 @@ def test_a_colour_profile_is_applied_before_it_is_dropped() -> None:
 
 
 @pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP", "HEIF"])
-def test_a_torn_file_is_broken(kind: str) -> None:
+def test_row_55_a_torn_file_is_broken(kind: str) -> None:
     noise = Image.effect_noise((300, 300), 90).convert("RGB")
     content = encoded(noise, kind)
     with pytest.raises(Broken):
@@ -119,12 +119,29 @@ def test_a_file_torn_in_its_first_bytes_is_broken_not_refused() -> None:
     "content",
     [b"hello", b"%PDF-1.7 ...", b"<svg xmlns='x'/>", b"PK\x03\x04", b"\x00" * 100],
 )
-def test_what_is_no_picture_is_refused_by_its_content(content: bytes) -> None:
+def test_row_55_what_is_no_picture_is_refused_by_its_content(content: bytes) -> None:
     with pytest.raises(BadInput, match="That is not a picture"):
         read_picture(content)
 
 
-def test_too_many_bytes_are_refused_with_the_limit() -> None:
+@pytest.mark.parametrize(
+    ("content", "ending"),
+    [
+        (b"OggS" + b"\x00" * 60, "ogg"),
+        (b"\x1aE\xdf\xa3 webm", "webm"),
+        (b"\x00\x00\x00\x1cftypM4A \x00", "m4a"),
+        (b"RIFF\x00\x00\x00\x00WAVEfmt ", "wav"),
+    ],
+)
+def test_row_54_what_somebody_said_is_known_by_its_content(
+    content: bytes, ending: str
+) -> None:
+    with pytest.raises(picture.Voice) as told:
+        read_picture(content)
+    assert told.value.ending == ending
+
+
+def test_row_55_too_many_bytes_are_refused_with_the_limit() -> None:
     with pytest.raises(TooLarge) as refused:
         read_picture(b"\xff\xd8\xff" + b"x" * (41 * 1024 * 1024))
     assert str(refused.value) == "The photo has 41.0 MB; at most 40 MB are taken."
@@ -133,7 +150,9 @@ def test_too_many_bytes_are_refused_with_the_limit() -> None:
 
 @pytest.mark.filterwarnings("ignore::PIL.Image.DecompressionBombWarning")
 @pytest.mark.parametrize("edge", [9000, 20_000])
-def test_a_small_file_that_opens_into_a_huge_picture_is_refused(edge: int) -> None:
+def test_row_55_a_small_file_that_opens_into_a_huge_picture_is_refused(
+    edge: int,
+) -> None:
     bomb = encoded(Image.new("1", (edge, edge)), "PNG")
     assert len(bomb) < 100_000
     with pytest.raises(TooLarge, match="more than 64 million points"):

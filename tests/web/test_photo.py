@@ -6,12 +6,15 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
-from fabshop.records.log import Photo
+from fabshop.records.log import Photo, PhotoUse
 from tests.factories import (
     BuildFactory,
     ComponentFactory,
+    JointFactory,
     PhotoFactory,
+    PieceFactory,
     ReceiptFactory,
+    TaskFactory,
 )
 
 pytestmark = pytest.mark.django_db
@@ -143,3 +146,46 @@ def test_a_photo_comes_in_three_sizes(page, kept):
 
 def test_a_photo_kept_before_the_middle_size_is_shown_large(page, kept):
     assert body(page.get(f"/photos/{kept.digest}/middle/")) == b"the picture"
+
+
+def test_row_54_a_voice_note_alone_is_kept_as_it_came(page, kept):
+    said = SimpleUploadedFile("said.m4a", b"\x00\x00\x00\x1cftypM4A said", "audio/mp4")
+    text = page.post("/log/note/", {"text": "", "photo": said}, follow=True).text
+    assert "A voice note, kept as it came" in text
+    voice = Photo.objects.get(width=0)
+    answer = page.get(f"/photos/{voice.digest}/full/")
+    assert body(answer) == b"\x00\x00\x00\x1cftypM4A said"
+    assert answer.headers["Content-Disposition"].endswith('.m4a"')
+    assert answer.headers["Content-Type"] == "application/octet-stream"
+
+
+def test_photos_stand_at_their_joint_and_at_their_piece(page, kept):
+    for path, thing in (
+        ("/joints/J17/", JointFactory(code="J17")),
+        ("/pieces/M03/", PieceFactory(code="M03")),
+    ):
+        assert "None yet." in page.get(path).text
+        told = {"about": thing.code.lower(), "text": "", "photo": a_picture(900)}
+        assert page.post("/log/note/", told).status_code == 302
+        shown = page.get(path).text
+        assert "None yet." not in shown
+        assert shown.count("/thumb/") == 1
+
+
+def test_a_waiver_is_photographed_with_its_reason(page, kept):
+    TaskFactory(code="W23", is_hold=True)
+    told = {"do": "waive", "reason": "Only reached from below", "client_id": "w1"}
+    answer = page.post("/tasks/W23/hold/", told | {"photo": a_picture(600)})
+    assert answer.status_code == 302
+    use = PhotoUse.objects.get()
+    assert (use.entry.kind, use.entry.client_id) == ("hold", "w1")
+    assert page.get("/tasks/W23/hold/").text.count("/thumb/") == 1
+
+
+def test_readings_kept_with_a_photo_alone_leave_a_line_for_it(page, kept):
+    TaskFactory(code="W23", is_hold=True)
+    told = {"do": "keep", "client_id": "k1", "photo_follows": "1"}
+    assert page.post("/tasks/W23/hold/", told).status_code == 302
+    answer = page.post("/log/k1/photo/", {"photo": a_picture(600)})
+    assert answer.status_code == 302
+    assert page.get("/tasks/W23/hold/").text.count("/thumb/") == 1

@@ -23,9 +23,11 @@ from fabshop.actions.task.run import begin_last_run
 from fabshop.actions.typed import number
 from fabshop.errors import BadInput
 from fabshop.records.build import Build, Component
+from fabshop.records.joint import Joint
 from fabshop.records.log import LogEntry
 from fabshop.records.order import Order
 from fabshop.records.shop import Person
+from fabshop.records.stock import Piece
 from fabshop.records.task import Task
 
 
@@ -167,12 +169,20 @@ def note(
     task: Task | None = None,
     component: Component | None = None,
     order: Order | None = None,
+    joint: Joint | None = None,
+    piece: Piece | None = None,
     has_photo: bool = False,
 ) -> LogEntry:
     """Keep whatever was typed; only a line without words and photo is refused."""
     require(by, "write")
     if not text.replace("\x00", "").strip() and not has_photo:
         raise BadInput("Nothing is written yet.", field="text")
+    about: Before = {}
+    if joint is not None:
+        build, task = joint.build, joint.task
+        about, text = {"joint": joint.pk}, f"{joint.code}: {text}"
+    elif piece is not None:
+        about, text = {"piece": piece.pk}, f"{piece.code}: {text}"
     return write_entry(
         kind=words.EntryKind.NOTE,
         by=by,
@@ -184,6 +194,7 @@ def note(
         component=component,
         order=order,
         text=text,
+        before=about,
     )
 
 
