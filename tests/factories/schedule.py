@@ -30,6 +30,8 @@ class ShopPlanFactory(DjangoModelFactory[schedule.ShopPlan]):
     answer = factory.LazyFunction(
         lambda: {"activities": [], "left_out": [], "points": 0, "finish": None}
     )
+    beside = factory.LazyFunction(lambda: {"tasks": {}})
+    stands_on = factory.LazyFunction(lambda: {"W1": "0" * 12})
     digest = "0" * 64
     made_by = factory.SubFactory(PersonFactory)
     made_at = MOMENT
