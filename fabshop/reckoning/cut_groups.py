@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from fabshop.reckoning.facts import PieceFact, WishFact
+from fabshop.reckoning.joint_lots import joint_lots, two_lots
 from fabshop.units import show_length
 
 # A rest as small as this may be less than what the tape measure errs by.
@@ -127,9 +128,17 @@ def _kept_out(piece: PieceFact, tasks: tuple[str, ...], for_frame: bool) -> str:
 
 
 def told(
-    group: Group, answer: Mapping[str, Any], *, kerf_um: int, dressing_um: int
+    group: Group,
+    answer: Mapping[str, Any],
+    *,
+    kerf_um: int,
+    dressing_um: int,
+    onto_lots: Mapping[str, str] | None = None,
 ) -> Plain:
-    """The answer as the list keeps it: each bar cut by cut, with its marks."""
+    """The answer as the list keeps it: each bar cut by cut, with its marks.
+
+    `onto_lots` says of which heat lot the main tube of each joint is recorded.
+    """
     wishes = {wish.id: wish for wish in group.wishes}
     pieces = {piece.id: piece for piece in group.pieces}
     marks = {wish.id: wish.cut for wish in group.wishes}
@@ -153,7 +162,8 @@ def told(
             {**line, "title": wishes[line["piece"]].title} for line in answer["short"]
         ],
         "kept_out": [{"piece": name, "why": why} for name, why in group.kept_out],
-        "two_lots": _two_lots(bars, wishes),
+        "two_lots": two_lots(bars, wishes),
+        "joint_lots": joint_lots(bars, onto_lots or {}),
         "why_best": why_best(answer, kept(group, bars)),
     }
 
@@ -213,22 +223,6 @@ def letter(number: int) -> str:
     """0 is a, 25 is z, 26 is aa: the mark of one of several alike."""
     more, last = divmod(number, 26)
     return (letter(more - 1) if more else "") + chr(ord("a") + last)
-
-
-def _two_lots(
-    bars: Iterable[Mapping[str, Any]], wishes: Mapping[str, WishFact]
-) -> list[Plain]:
-    """Which wishes, and so which joints, come out of more than one heat lot."""
-    lots: dict[str, dict[str, None]] = {}
-    for bar in bars:
-        for cut in bar["cuts"]:
-            of_wish = lots.setdefault(cut["wish"], {})
-            of_wish.setdefault(bar["heat_lot"] or "unknown")
-    return [
-        {"wish": name, "lots": sorted(seen), "joints": list(wishes[name].joints)}
-        for name, seen in sorted(lots.items())
-        if len(seen) > 1
-    ]
 
 
 def kept(group: Group, bars: Iterable[Mapping[str, Any]]) -> str:

@@ -9,6 +9,7 @@ from fabshop.actions.log import once, write_entry
 from fabshop.actions.log.entry import new_client_id
 from fabshop.actions.shop import require, the_shop
 from fabshop.actions.stock.hold import refuse_unknown_lot
+from fabshop.actions.stock.joint_lot import follow
 from fabshop.actions.stock.locked import (
     is_for_a_frame,
     locked_piece,
@@ -120,6 +121,8 @@ def cut_piece(
         undo["was_whole"] = piece.pk
     if made is not None:
         undo["added"] = made.pk
+    if followed := follow(cut):
+        undo["joint_lots"] = followed
     write_entry(
         kind=words.EntryKind.CUT,
         by=by,

@@ -15,6 +15,7 @@ from fabshop.errors import Clash
 from fabshop.reckoning.blank_groups import BlankGroup, blank_groups, laid_out
 from fabshop.reckoning.cut_groups import Group, groups, told, without
 from fabshop.reckoning.facts import PieceFact, WishFact
+from fabshop.records.joint import Joint
 from fabshop.records.log import LogEntry
 from fabshop.records.shop import Person, Shop
 from fabshop.records.stock import CutList, CutMark, CutWish, Piece
@@ -140,6 +141,9 @@ def answered(asked: tuple[Group, ...], shop: Shop) -> list[dict[str, Any]]:
     """Every group answered in turn; a piece that one has opened is not the next's."""
     found: list[dict[str, Any]] = []
     opened: set[str] = set()
+    named = {j for group in asked for wish in group.wishes for j in wish.joints}
+    onto = Joint.objects.filter(code__in=named).values_list("code", "onto_heat_lot")
+    onto_lots = dict(onto)
     for group in asked:
         group = without(group, opened)
         answer = worker.run(
@@ -156,7 +160,13 @@ def answered(asked: tuple[Group, ...], shop: Shop) -> list[dict[str, Any]]:
         )
         opened |= {bar["stock"] for bar in answer["bars"]}
         found.append(
-            told(group, answer, kerf_um=shop.kerf_um, dressing_um=shop.dressing_um)
+            told(
+                group,
+                answer,
+                kerf_um=shop.kerf_um,
+                dressing_um=shop.dressing_um,
+                onto_lots=onto_lots,
+            )
         )
     return found
 

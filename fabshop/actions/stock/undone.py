@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import datetime
 
+from fabshop.actions.stock.joint_lot import give_back
 from fabshop.errors import Clash
 from fabshop.records.log import LogEntry
 from fabshop.records.shop import Person
@@ -26,6 +27,10 @@ def undo_whole(entry: LogEntry, by: Person, now: datetime) -> None:
     if not piece.cuts.filter(is_taken_back=False).exists():
         piece.is_drop = False
         piece.save(update_fields=["is_drop"])
+
+
+def undo_joint_lots(entry: LogEntry, by: Person, now: datetime) -> None:
+    give_back(entry.before["joint_lots"])
 
 
 def undo_count(entry: LogEntry, by: Person, now: datetime) -> None:
@@ -68,6 +73,7 @@ RACK_EFFECTS: dict[str, Callable[[LogEntry, Person, datetime], None]] = {
     "cut": undo_cut,
     "cuts": undo_cuts,
     "was_whole": undo_whole,
+    "joint_lots": undo_joint_lots,
     "count": undo_count,
     "added": undo_added,
     "retired_piece": undo_retired,
