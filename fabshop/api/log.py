@@ -16,8 +16,10 @@ from fabshop.api.field import Code, checked
 from fabshop.api.once import ShopView
 from fabshop.clock import now
 from fabshop.records.build import Build, Component
+from fabshop.records.joint import Joint
 from fabshop.records.log import LogEntry
 from fabshop.records.order import Order
+from fabshop.records.stock import Piece
 from fabshop.records.task import Task
 
 
@@ -63,6 +65,8 @@ class NoteIn(serializers.Serializer[Any]):
         slug_field="code", queryset=Component.objects.all(), required=False
     )
     order = Code(slug_field="code", queryset=Order.objects.all(), required=False)
+    joint = Code(slug_field="code", queryset=Joint.objects.all(), required=False)
+    piece = Code(slug_field="code", queryset=Piece.objects.all(), required=False)
     at = serializers.DateTimeField(required=False)
 
 

@@ -14,8 +14,8 @@ from django.views.decorators.http import require_POST
 from fabshop import clock
 from fabshop.actions.overnight import came_out, run_failed, start_run, still_going
 from fabshop.errors import ShopError
-from fabshop.reckoning.overnight import MachineNight, MachineRun, machine_nights
 from fabshop.reckoning.facts import Facts
+from fabshop.reckoning.overnight import MachineNight, MachineRun, machine_nights
 from fabshop.records.overnight import Run
 from fabshop.records.task import Task
 from fabshop.snapshot import take
@@ -98,8 +98,8 @@ def machines_tonight(facts: Facts, now: datetime) -> list[str]:
     """For home: the runs to begin before today's last one leaves, and what is due."""
     runs = Run.objects.unsaid().filter(due_at__lte=now).select_related("machine")
     due = [
-        f"{run.machine.name} was due {show_moment(timezone.localtime(run.due_at))}: what did it "
-        "come to?"
+        f"{run.machine.name} was due {show_moment(timezone.localtime(run.due_at))}: "
+        "what did it come to?"
         for run in runs
     ]
     nights = machine_nights(facts, attended(facts, now))
