@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any
 
 from fabshop import words
 from fabshop.reckoning.facts import JointFact
@@ -39,5 +40,5 @@ def gas_left_mbar() -> int | None:
     """The thousandths of a bar of argon on the shelf; None where none is kept there."""
     shelf = Consumable.objects.on_the_shelf().with_left()
     rows = shelf.filter(hazard=words.Hazard.ARGON, unit=words.ShelfUnit.BAR)
-    left = list(rows.values_list("left_milli", flat=True))
-    return sum(left) if left else None
+    left: list[Any] = list(rows)
+    return sum(row.left_milli for row in left) if left else None

@@ -52,7 +52,9 @@ from tests.factories.order import (
     SupplierFactory,
 )
 from tests.factories.overnight import RunFactory
+from tests.factories.packout import SpareFactory, SpareFitFactory
 from tests.factories.plan import PlanFactory, PlanStepFactory, StepTickFactory
+from tests.factories.schedule import PresenceFactory, ShopPlanFactory
 from tests.factories.shelf import (
     ConsumableFactory,
     ShelfMoveFactory,
@@ -60,7 +62,6 @@ from tests.factories.shelf import (
     ShelfWaiverFactory,
     TrayFactory,
 )
-from tests.factories.schedule import PresenceFactory, ShopPlanFactory
 from tests.factories.shop import (
     DayFactory,
     MachineFactory,
@@ -149,6 +150,8 @@ __all__ = [
     "ReservationFactory",
     "IdeaFactory",
     "RunFactory",
+    "SpareFactory",
+    "SpareFitFactory",
     "SendingFactory",
     "SettlementFactory",
     "ShelfMoveFactory",
