@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import Any
 
 from django.db.models import Count, F, Q, QuerySet, Sum
@@ -11,14 +12,14 @@ from django.db.models.functions import Coalesce
 
 from fabshop import words
 from fabshop.reckoning.facts import PieceFact, TaskFact, WishFact
-from fabshop.records.stock import CutWish, Piece, Reservation
+from fabshop.records.stock import Cut, CutWish, Piece, Reservation
 from fabshop.records.stock.piece import section_of
 
 _FINISHED = (words.TaskState.DONE, words.TaskState.ACCEPTED, words.TaskState.GIVEN_UP)
 
 
 def needed_pieces(tasks: Iterable[TaskFact]) -> tuple[PieceFact, ...]:
-    """The pieces that unfinished tasks name, in two queries."""
+    """The pieces that unfinished tasks name, with what each has cut of them."""
     names = {
         need.name
         for task in tasks
@@ -26,7 +27,30 @@ def needed_pieces(tasks: Iterable[TaskFact]) -> tuple[PieceFact, ...]:
         for need in task.needs
         if need.kind is words.NeedKind.RACK
     }
-    return piece_facts(Piece.objects.filter(code__in=names))
+    parts = _parts(names)
+    return tuple(
+        replace(piece, parts=tuple(parts[piece.id]))
+        for piece in piece_facts(Piece.objects.filter(code__in=names))
+    )
+
+
+def _parts(pieces: Iterable[str]) -> dict[str, list[tuple[str, int]]]:
+    """What is cut of the length of each piece for each task."""
+    rows = (
+        Cut.objects.filter(
+            piece__code__in=pieces,
+            task__isnull=False,
+            is_taken_back=False,
+            along=words.CutAlong.LENGTH,
+        )
+        .order_by()
+        .values_list("piece__code", "task__code")
+        .annotate(Sum("part"))
+    )
+    found: dict[str, list[tuple[str, int]]] = defaultdict(list)
+    for piece, task, part in rows.order_by("piece__code", "task__code"):
+        found[piece].append((task, part))
+    return found
 
 
 def piece_facts(pieces: QuerySet[Piece]) -> tuple[PieceFact, ...]:

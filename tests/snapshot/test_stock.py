@@ -55,6 +55,16 @@ def test_a_cut_across_a_sheet_takes_from_its_width() -> None:
     assert (fact.left_um, fact.wide_um) == (1_000_000, 208_800)
 
 
+def test_what_is_cut_for_a_task_is_told_of_the_piece_it_names() -> None:
+    piece, task = PieceFactory(code="M08"), TaskFactory(code="W45")
+    NeedFactory(task=task, kind="rack", line=None, rack_code="M08")
+    for taken_back in (False, False, True):
+        CutFactory(piece=piece, task=task, is_taken_back=taken_back)
+    CutFactory(piece=piece)
+    (fact,) = take(MOMENT).pieces
+    assert fact.parts == (("W45", 436_000),)
+
+
 def test_two_queries_do_for_any_rack(
     django_assert_num_queries: DjangoAssertNumQueries,
 ) -> None:

@@ -12,7 +12,7 @@ class PieceFact:
     """One piece as the record has it, in micrometres.
 
     `left_um` may be below nothing where two cuts were made apart. `held` says which
-    tasks hold how much of it still.
+    tasks hold how much of it still, `parts` which have how much of it cut already.
     """
 
     id: str
@@ -36,6 +36,7 @@ class PieceFact:
     note: str = ""
     is_retired: bool = False
     held: tuple[tuple[str, int], ...] = ()
+    parts: tuple[tuple[str, int], ...] = ()
 
     @property
     def held_um(self) -> int:

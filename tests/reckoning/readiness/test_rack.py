@@ -40,6 +40,23 @@ def test_what_another_task_holds_is_not_there_for_this_one() -> None:
     )
 
 
+def test_what_is_cut_for_it_is_in_hand() -> None:
+    """A task that had cut its part was held up by the length it had cut."""
+    stub = replace(PIECE, left_um=90_000, parts=(("W45", 60_000),))
+    assert said(stub, 60_000) == ""
+    assert said(stub, 150_000) == ""
+    assert said(stub, 151_000) == "M08 90 mm left, 91 mm wanted"
+    gone = replace(stub, left_um=0, is_retired=True)
+    assert said(gone, 60_000) == said(gone, None) == ""
+
+
+def test_two_lengths_of_one_piece_are_wanted_together() -> None:
+    needs = tuple(NeedFact(words.NeedKind.RACK, "M08", um) for um in (100_000, 94_000))
+    both = TaskFact("W45", "", "Cut", needs=needs)
+    (lack,) = lacking_pieces(Facts(NOW, tasks=(both,), pieces=(PIECE,)))["W45"]
+    assert lack.sentence == "M08 193 mm left, 194 mm wanted"
+
+
 def test_what_it_holds_itself_is() -> None:
     assert said(replace(PIECE, held=(("W45", 193_000),))) == ""
 
