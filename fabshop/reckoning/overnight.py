@@ -103,7 +103,7 @@ def machine_nights(
     for machine in sorted({*queues, *on}):
         run = on.get(machine)
         free = max(facts.now, run.due_at) if run else facts.now
-        queue = queues.get(machine, [])[:MOST_TRIED]
+        queue = queues.get(machine, [])
         runs = _best(queue, machine, free, bench, nothing)
         nights.append(
             MachineNight(
@@ -140,7 +140,8 @@ def _best(
     nothing: tuple[Span, ...],
 ) -> tuple[MachineRun, ...]:
     orders = [
-        _in_turn(order, machine, free, bench, nothing) for order in permutations(queue)
+        _in_turn((*order, *queue[MOST_TRIED:]), machine, free, bench, nothing)
+        for order in permutations(queue[:MOST_TRIED])
     ]
     return min(orders, key=_worth, default=())
 

@@ -111,6 +111,13 @@ def test_one_pair_of_hands_sets_up_one_run_after_the_other() -> None:
     assert not night.runs[0].then, "nobody starts it the moment the first is over"
 
 
+def test_more_runs_than_can_be_tried_in_every_order_come_behind_them() -> None:
+    facts = facts_of(*(run_task(f"W{n}", 0.1) for n in range(10, 19)))
+    [night] = machine_nights(replace(facts, now=at(0, 18, 30)), ())
+    assert [run.task for run in night.runs] == [f"W{n}" for n in range(10, 19)]
+    assert night.finish == at(0, 19, 24)
+
+
 def test_hands_on_work_longer_than_an_evening_goes_on_the_next() -> None:
     facts = facts_of(run_task("W51", 2, hands=300))
     [night] = machine_nights(replace(facts, now=at(0, 18, 30)), ())
