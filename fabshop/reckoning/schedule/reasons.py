@@ -195,22 +195,29 @@ def why_not_pinned(problem: Problem, budget: Budget) -> str:
     scope = scope_of(problem)
     pins = [i for i, job in enumerate(problem.jobs) if job.pinned is not None]
     for i in pins:
+        # Closed by the pins of others, it is kept with them in the set.
         if not scope.is_open(i):
-            job = problem.jobs[i]
-            why = never(problem, scope, job)
-            return f"{_pin(job)} cannot be kept: it {why}"
+            alone = _with_pins(problem, [i])
+            scope_alone, job = scope_of(alone), problem.jobs[i]
+            if not scope_alone.is_open(i):
+                why = never(alone, scope_alone, job)
+                it = "" if why.startswith(_SENTENCES) else "it "
+                return f"{_pin(job)} cannot be kept: {it}{why}"
     kept = list(pins)
     for i in pins:
         fewer = [other for other in kept if other != i]
-        if fewer and _cannot(problem, scope, fewer, budget):
+        if fewer and _cannot(problem, fewer, budget):
             kept = fewer
     told = " and ".join(_pin(problem.jobs[i]) for i in kept)
     if len(kept) == 1:
         return f"{told} cannot be kept: {_ALL_IN_ALL}"
-    short = _short_of(problem, scope, kept)
+    some = _with_pins(problem, kept)
+    short = _short_of(some, scope_of(some), kept)
     return f"{told} cannot be kept together: {short or _ALL_IN_ALL}"
 
 
+_SENTENCES = ("its ", "once ", "in the way ")
+"""What a reason with a subject of its own begins with."""
 _ALL_IN_ALL = (
     "the hours, what comes before and what there is of everything do not allow it"
 )
@@ -223,6 +230,8 @@ def _pin(job: Job) -> str:
 
 def _short_of(problem: Problem, scope: Scope, pins: list[int]) -> str:
     """What these pins, with all that must come before them, take too much of."""
+    if not all(scope.is_open(i) for i in pins):
+        return ""
     forced = set(pins)
     waiting = list(pins)
     while waiting:
@@ -248,13 +257,22 @@ def _short_of(problem: Problem, scope: Scope, pins: list[int]) -> str:
     return ""
 
 
-def _cannot(problem: Problem, scope: Scope, pins: list[int], budget: Budget) -> bool:
-    """Whether it is proven that these cannot all be done."""
-    free = tuple(
+def _with_pins(problem: Problem, pins: list[int]) -> Problem:
+    """The same with these pins only; all others may go any way."""
+    jobs = tuple(
         job if i in pins else replace(job, pinned=None)
         for i, job in enumerate(problem.jobs)
     )
-    model = Model(replace(problem, jobs=free), scope)
+    return replace(problem, jobs=jobs)
+
+
+def _cannot(problem: Problem, pins: list[int], budget: Budget) -> bool:
+    """Whether it is proven that these cannot all be done."""
+    some = _with_pins(problem, pins)
+    scope = scope_of(some)
+    if not all(scope.is_open(i) for i in pins):
+        return True
+    model = Model(some, scope)
     for i in pins:
         model.model.add(model.done[i] == 1)
     limit = min(_ALONE_S, budget.left_s)

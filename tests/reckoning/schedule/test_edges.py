@@ -334,6 +334,17 @@ def test_a_question_as_large_as_may_be_is_begun() -> None:
     assert len(done(answer)) == 500
 
 
+def test_pins_that_are_in_each_others_way_are_named_together() -> None:
+    """Without the pin of the one the other could be kept, by the one's Plan B."""
+    first = work("cad", way(60), way(5, name="sketch"), pinned="main")
+    then = work("print", way(10), after="cad", pinned="main", due=at("0:30"))
+    why = answered(first, then, work("apart", 5, pinned="main"))["why"]
+    assert "'cad' pinned to 'main' and 'print' pinned to 'main' cannot be kept" in why
+    short = answered(work("cad", 60, pinned="main", due=at("0:30")))["why"]
+    assert short.endswith("cannot be kept: its 60 minutes cannot be over by "
+                          "2031-05-05T00:30")  # fmt: skip
+
+
 def test_work_past_the_end_of_the_calendar_is_left_out_with_a_reason() -> None:
     answer = reckon(
         "schedule",
