@@ -73,7 +73,8 @@ def component_swap(request: HttpRequest, code: str) -> HttpResponse:
     except ValueError:
         state = words.ComponentState(record.state)
     try:
-        swap_component(component=record, state=state, **tap(request))
+        seen = request.POST.get("seen", "")
+        swap_component(component=record, state=state, seen=seen, **tap(request))
     except ShopError as error:
         return _refused(request, error, code, asked="swap")
     return redirect("component", code)

@@ -8,7 +8,7 @@ from typing import Any
 from urllib.parse import urlencode
 
 from django.contrib import messages
-from django.db.models import Q, QuerySet, Sum
+from django.db.models import Q, QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
@@ -17,6 +17,7 @@ from django.views.decorators.http import require_POST
 from fabshop import clock, words
 from fabshop.actions.log import note, undo_entry
 from fabshop.errors import BadInput, ShopError
+from fabshop.reckoning.elapsed import elapsed_minutes
 from fabshop.records.build import Build, Component
 from fabshop.records.joint import Joint
 from fabshop.records.log import LogEntry
@@ -87,10 +88,11 @@ def _on_day(entries: QuerySet[LogEntry], on: date) -> QuerySet[LogEntry]:
     return entries.filter(at__gte=start, at__lt=end)
 
 
-def _minutes_today() -> int:
-    today = timezone.localtime(clock.now()).date()
-    stands = _on_day(LogEntry.objects.filter(reversed_by=None), today)
-    return stands.aggregate(minutes=Sum("minutes"))["minutes"] or 0
+def people_and_clock(entries: QuerySet[LogEntry]) -> tuple[int, int]:
+    """Minutes of all people together, and those on the clock: two at once are one."""
+    stands = entries.filter(reversed_by=None, minutes__isnull=False)
+    booked = list(stands.values_list("at", "minutes"))
+    return sum(minutes for _, minutes in booked), elapsed_minutes(booked)
 
 
 @signed_in
@@ -105,7 +107,9 @@ def log_list(request: HttpRequest) -> HttpResponse:
         "wanted": wanted,
     }
     if not request.htmx or request.htmx.history_restore_request:
-        context["minutes_today"] = _minutes_today()
+        today = timezone.localtime(clock.now()).date()
+        booked = people_and_clock(_on_day(LogEntry.objects.all(), today))
+        context["minutes_today"], context["clock_today"] = booked
         context["builds"] = [
             ("", "every build"),
             *Build.objects.values_list("slug", "name"),

@@ -20,6 +20,7 @@ from fabshop.records.task import Task, hold_verdict
 from fabshop.snapshot import take
 from fabshop.snapshot.shelf import shelf_stands
 from fabshop.web.gate import signed_in
+from fabshop.web.log import people_and_clock
 from fabshop.web.respond import Context, respond
 
 # What can be done first, then by what is in the way.
@@ -98,6 +99,7 @@ def task_context(code: str, person: Person) -> Context:
         "standing": ready.why if ready else words.TaskState(record.state),
         "minutes": minutes_left(fact, factors_of(facts)) if fact else None,
         "minutes_logged": fact.logged if fact else None,
+        "elapsed": people_and_clock(LogEntry.objects.filter(task=record))[1],
         "timers": (on_it := list(timers)),
         "mine": next((t for t in on_it if t.person_id == person.pk), None),
         "sites": _sites(record),

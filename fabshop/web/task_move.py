@@ -32,11 +32,14 @@ def task_reopen(request: HttpRequest, code: str) -> HttpResponse:
 @require_POST
 @for_owner
 def task_plan_b(request: HttpRequest, code: str, pk: int) -> HttpResponse:
-    """Take a lesser way, or go back to the final one; both stay in the log."""
+    """Take a lesser way, or go back to the final one; both stay in the log.
+
+    The tap says which, so that two people who both take it have both taken it.
+    """
     way = get_object_or_404(Fallback.objects.select_related("task"), pk=pk)
     way = choose_fallback(
         fallback=way,
-        chosen=way.chosen_at is None,
+        chosen=request.POST.get("chosen") != "no",
         confirm=bool(request.POST.get("confirm")),
         **tap(request),
     )

@@ -7,11 +7,13 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
+from fabshop.actions.log import start_work, stop_work
 from fabshop.records.log import LogEntry, Photo
 from tests.factories import (
     MOMENT,
     BuildFactory,
     ComponentFactory,
+    EstimateFactory,
     LogEntryFactory,
     OrderFactory,
     TaskFactory,
@@ -221,3 +223,18 @@ def test_a_photo_is_added_to_a_line_or_asked_for(page, settings, tmp_path):
     assert "Choose a photo first." in answer.text
     page.post("/log/n1/photo/", {"photo": picture()})
     assert LogEntry.objects.get().photos.count() == 1
+
+
+def test_two_at_once_are_people_hours_and_one_hour_on_the_clock(page, owner, helper):
+    task = TaskFactory(code="W1")
+    EstimateFactory(task=task, minutes=90)
+    early = MOMENT - timedelta(hours=3)
+    for person in (owner, helper):
+        start_work(by=person, task=task, now=MOMENT, at=early)
+        end = early + timedelta(hours=1)
+        stop_work(by=person, task=task, now=MOMENT, at=end)
+    said = "2 h, all people together; 1 h on the clock"
+    assert said in page.get("/tasks/W1/").text
+    assert (
+        "2 h at the bench today, all people together; 1 h on" in page.get("/log/").text
+    )

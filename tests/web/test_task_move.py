@@ -22,7 +22,10 @@ def test_row_72_plan_b_is_taken_and_left_again(client, owner, way):
     answer = client.post(f"/tasks/W21/plan-b/{way.pk}/", follow=True)
     assert "Plan B for W21: Spare board SP2." in answer.text
     assert "Back to the final way" in answer.text
-    answer = client.post(f"/tasks/W21/plan-b/{way.pk}/", follow=True)
+    taken = client.post(f"/tasks/W21/plan-b/{way.pk}/", {"chosen": "yes"}, follow=True)
+    assert "Plan B for W21: Spare board SP2." in taken.text, "two who take it have it"
+    told = {"chosen": "no"}
+    answer = client.post(f"/tasks/W21/plan-b/{way.pk}/", told, follow=True)
     assert "W21 goes its final way again." in answer.text
     assert answer.text.count("Plan B") >= 2
 

@@ -134,12 +134,14 @@ def swap_component(
     component: Component,
     state: words.ComponentState | str,
     now: datetime,
+    seen: str = "",
     at: datetime | None = None,
     client_id: str | None = None,
 ) -> Component:
     """Say what is there now: nothing, a stand-in, a dry fit or the final part.
 
-    What was missing lies on the bench first; putting it on is another tap.
+    What was missing lies on the bench first; putting it on is another tap. `seen` is
+    what stood on the writer's page: where somebody said otherwise since, it asks.
     """
     require(by, "write")
     component = locked(component)
@@ -155,6 +157,13 @@ def swap_component(
     if state == component.state:
         return component
     was = words.ComponentState(component.state)
+    if seen and seen != was:
+        raise Clash(
+            f"{component}: somebody said {was.label} since you read it; you say "
+            f"{state.label}. Look, and say it again if it is so.",
+            field="state",
+            code="has-moved",
+        )
     before: Before = {}
     gone = state == words.ComponentState.MISSING
     move(component, before, state=state, is_on=component.is_on and not gone)

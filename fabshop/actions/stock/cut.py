@@ -7,6 +7,7 @@ from datetime import datetime
 from fabshop import words
 from fabshop.actions.log import once, write_entry
 from fabshop.actions.log.entry import new_client_id
+from fabshop.actions.log.late import is_late
 from fabshop.actions.shop import require, the_shop
 from fabshop.actions.stock.hold import refuse_unknown_lot
 from fabshop.actions.stock.joint_lot import follow
@@ -54,7 +55,8 @@ def cut_piece(
     """Cut a length off a piece, off a sheet's width where it is `across`.
 
     On line a cut that does not fit is refused; `made_apart` says that it was made
-    where the record could not be seen, and is kept whatever the record says. A rest
+    where the record could not be seen, and is kept whatever the record says; so is
+    what comes in late from a phone. A rest
     under the shop's bound asks: `rest` is scrap or keep. `keep_as` puts the part on
     the rack as a piece of its own, under that code. The kerf is the shop's.
     """
@@ -62,6 +64,8 @@ def cut_piece(
     number(length_um, field="length", label="Length")
     if not length_um:
         raise BadInput("Length: 0 mm is no cut. Write how long.", field="length")
+    # What a phone kept until now is cut already, whatever is said to it.
+    made_apart = made_apart or (at is not None and is_late(at, now))
     piece = locked_piece(piece)
     if not made_apart:
         refuse_gone(piece)

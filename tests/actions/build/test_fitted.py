@@ -251,3 +251,21 @@ def test_a_swap_is_for_what_can_sit_there(
     with pytest.raises(BadInput) as refused:
         swap_component(by=odile, component=part("T04"), state=state, now=now)
     assert refused.value.field == "state"
+
+
+def test_two_who_say_otherwise_are_both_shown_and_the_later_one_asks(
+    odile: Person, teodor: Person, now: datetime
+) -> None:
+    swap_component(
+        by=odile, component=part("T04"), state="final", seen="stand-in", now=now
+    )
+    with pytest.raises(Clash) as asked:
+        swap_component(
+            by=teodor, component=part("T04"), state="dry-fit", seen="stand-in", now=now
+        )
+    assert "somebody said final since you read it; you say" in str(asked.value)
+    assert part("T04").state == "final"
+    swap_component(
+        by=teodor, component=part("T04"), state="dry-fit", seen="final", now=now
+    )
+    assert part("T04").state == "dry-fit"

@@ -85,6 +85,16 @@ def test_row_33_two_cuts_made_apart_are_both_kept_and_nothing_is_clipped(
     ).exists()
 
 
+def test_row_33_a_cut_that_a_phone_kept_is_booked_as_made_whatever_is_there(
+    tube: Piece, owner: Person, helper: Person, now: datetime, left: Left
+) -> None:
+    then = now - timedelta(hours=3)
+    for person in (owner, helper):
+        cut_piece(by=person, piece=tube, length_um=600_000, now=now, at=then)
+    assert Cut.objects.filter(is_made_apart=True).count() == 2
+    assert left(tube) < 0
+
+
 def test_row_34_a_frame_gets_no_unknown_lot_unless_waived_with_a_reason(
     owner: Person, now: datetime
 ) -> None:
