@@ -129,6 +129,10 @@ class JointAdd(JointIn):
     state = serializers.ChoiceField(choices=words.JointState.choices(), required=False)
     taken_over = serializers.CharField(required=False, allow_blank=True)
     found = serializers.CharField(required=False, allow_blank=True)
+    confirm = serializers.BooleanField(
+        default=False,
+        help_text="The angle is the one between, whatever the frame says.",
+    )
 
 
 class JointChange(JointIn):
@@ -143,6 +147,9 @@ class JointChange(JointIn):
     heat_waived_why = serializers.CharField(required=False, allow_blank=True)
     dissimilar_why = serializers.CharField(required=False, allow_blank=True)
     seen_version = serializers.IntegerField(required=False)
+    confirm = serializers.BooleanField(
+        default=False, help_text="The angle is the one between, whatever its twin says."
+    )
 
 
 class JointList(ListAPIView[Joint], ShopView):
@@ -265,6 +272,9 @@ class JointTwinIn(serializers.Serializer[Any]):
     twin = Code(slug_field="code", queryset=Joint.objects.all())
     mirror = serializers.BooleanField(default=False)
     confirm = serializers.BooleanField(default=False)
+    angles = serializers.BooleanField(
+        default=False, help_text="Two angles are both those between."
+    )
 
 
 class JointTwin(ShopView):

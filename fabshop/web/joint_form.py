@@ -50,6 +50,7 @@ def joint_new(request: HttpRequest, slug: str) -> HttpResponse:
             state=state,
             taken_over=form.raw("taken_over"),
             found=form.raw("found"),
+            confirm=form.is_ticked("confirm"),
             **fields,
             **tap(request),
         )
@@ -72,7 +73,13 @@ def joint_change(request: HttpRequest, code: str) -> HttpResponse:
         for name in ("heat_waived_why", "dissimilar_why"):
             fields[name] = form.raw(name)
         version = form.whole("seen_version", "Version")
-        change_joint(joint=joint, seen_version=version, **fields, **tap(request))
+        change_joint(
+            joint=joint,
+            seen_version=version,
+            confirm=form.is_ticked("confirm"),
+            **fields,
+            **tap(request),
+        )
     except ShopError as error:
         return refused(request, error, "joint/form.html", "", context)
     return redirect("joint", joint.code)
@@ -128,6 +135,7 @@ def joint_over(request: HttpRequest, code: str) -> HttpResponse:
                 twin=other,
                 mirror=form.is_ticked("mirror"),
                 confirm=form.is_ticked("confirm"),
+                angles=form.is_ticked("angles"),
                 **said(request),
             )
         set_joint_covers(joint=joint, tasks=tasks, components=parts, **said(request))

@@ -11,6 +11,7 @@ from django.db import IntegrityError, transaction
 
 from fabshop import words
 from fabshop.actions.build.change import refuse_closed
+from fabshop.actions.joint.doubt import ask_about_angle
 from fabshop.actions.joint.locked import (
     joint_of,
     locked_joint,
@@ -73,12 +74,15 @@ def add_joint(
     found: str = "",
     taken_over: str = "",
     inspect_why: str = "",
+    confirm: bool = False,
     at: datetime | None = None,
     client_id: str | None = None,
     **fields: Any,
 ) -> Joint:
     """Add a joint. One that was made before this record begins is `taken_over` in the
     state it is in, by the owner, with where that is known from; its log says so.
+
+    An angle that the frame says otherwise is asked about; `confirm` answers.
     """
     require(by, "own")
     refuse_closed(build)
@@ -109,6 +113,8 @@ def add_joint(
     if state == words.JointState.REWORK:
         joint.reworks = max(1, joint.reworks)
     _refuse_unfit_geometry(joint)
+    if not confirm:
+        ask_about_angle(joint)
     try:
         with transaction.atomic():
             joint.save()
@@ -139,13 +145,17 @@ def change_joint(
     joint: Joint,
     now: datetime,
     seen_version: int | None = None,
+    confirm: bool = False,
     at: datetime | None = None,
     client_id: str | None = None,
     **fields: Any,
 ) -> Joint:
-    """Change what is said of a joint; the geometry of a welded one stays."""
+    """Change what is said of a joint; the geometry of a welded one stays.
+
+    An angle that its twin or the frame says otherwise is asked about: `confirm`.
+    """
     require(by, "own")
-    return _change(joint, fields, by, now, at, client_id, seen_version)
+    return _change(joint, fields, by, now, at, client_id, seen_version, confirm=confirm)
 
 
 @once(words.EntryKind.JOINT, first=joint_of)
@@ -218,6 +228,8 @@ def _change(
     at: datetime | None,
     client_id: str | None,
     seen_version: int | None,
+    *,
+    confirm: bool = False,
 ) -> Joint:
     joint = locked_joint(joint)
     refuse_moved(joint, seen_version)
@@ -241,6 +253,8 @@ def _change(
     for name, value in new.items():
         setattr(changed, name, value)
     _refuse_unfit_geometry(changed)
+    if "angle_mdeg" in new and not confirm:
+        ask_about_angle(changed)
     if joint.state in (words.JointState.TACKED, *_MADE):
         refuse_unfit_metal(changed, words.JointState(joint.state))
     before: Before = {}

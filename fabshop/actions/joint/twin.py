@@ -7,6 +7,7 @@ from datetime import datetime
 from django.db import transaction
 
 from fabshop import words
+from fabshop.actions.joint.doubt import ask_about_angle
 from fabshop.actions.joint.locked import locked_joints, write_joint
 from fabshop.actions.moved import Before, move
 from fabshop.actions.shop import require
@@ -26,11 +27,13 @@ def link_twin_joints(
     now: datetime,
     mirror: bool = False,
     confirm: bool = False,
+    angles: bool = False,
 ) -> Joint:
     """Make two joints each other's twin.
 
     Both twisted the same way is no mirror: that asks, and `mirror` turns the twin's
-    twist round, `confirm` leaves it as it is.
+    twist round, `confirm` leaves it as it is. Two angles ask too, whether one is the
+    dial's; `angles` leaves them.
     """
     require(by, "own")
     if joint.pk == twin.pk:
@@ -41,6 +44,8 @@ def link_twin_joints(
     for one, other in ((joint, twin), (twin, joint)):
         if one.twin_id not in (None, other.pk):
             raise Clash(f"{one.code} is the twin of {one.twin} already.", field="twin")
+    if not angles:
+        ask_about_angle(joint, twin)
     before: Before = {}
     changes = {}
     if is_same_twist(joint, twin) and not confirm:
