@@ -7,7 +7,12 @@ from django.http import Http404
 from django.test import Client
 
 from fabshop.errors import BadInput
-from fabshop.paper.frame_joint import copes_of_build, ends_of_tube, joint_template
+from fabshop.paper.frame_joint import (
+    copes_of_build,
+    ends_of_tube,
+    joint_cope,
+    joint_template,
+)
 from fabshop.records.joint import Joint
 from fabshop.records.shop import Person, Shop
 from tests.factories import BuildFactory, CutWishFactory, JointFactory
@@ -61,15 +66,30 @@ def test_twins_cut_alike_from_one_mark_are_two_tubes_not_two_ends(shop: Shop) ->
     assert "two twists" not in html
 
 
-def test_of_the_demo_s_joints_the_header_bar_and_the_diagonal_are_one_tube(
+def test_of_the_demo_s_joints_both_ends_of_a_tube_are_on_one_sheet(
     demo: Shop,
 ) -> None:
-    marked = Joint.objects.exclude(cut_mark="")
-    pairs = {tuple(one.code for one in ends_of_tube(joint)) for joint in marked}
+    pairs = {
+        tuple(j.code for j in ends_of_tube(joint)) for joint in Joint.objects.all()
+    }
     assert {pair for pair in pairs if len(pair) == 2} == {
+        ("J01", "J03"),
+        ("J02", "J04"),
+        ("J05", "J06"),
+        ("J07", "J09"),
+        ("J08", "J10"),
+        ("J11", "J12"),
         ("J19", "J20"),
+        ("J23", "J24"),
+        ("J25", "J26"),
         ("J27", "J28"),
     }
+    # The twist that the table gives at the head is the tube's.
+    assert joint_cope(ends_of_tube(Joint.objects.get(code="J01")))[0].twist_deg == 14
+    assert joint_cope(ends_of_tube(Joint.objects.get(code="J02")))[0].twist_deg == -14
+    assert joint_cope(ends_of_tube(Joint.objects.get(code="J10")))[0].twist_deg == -22
+    # The end of a tube alone: its twist has nothing on the sheet to be against.
+    assert len(joint_cope(ends_of_tube(Joint.objects.get(code="J21")))[0].ends) == 1
 
 
 def test_an_obtuse_angle_is_drawn_by_its_supplement_and_says_the_side(
