@@ -38,6 +38,7 @@ from fabshop.api import (
     supplier,
     task,
     task_part,
+    where,
 )
 
 app_name = "api"
@@ -59,6 +60,7 @@ _VIEWS = (
     ("now/", ready.Now, "now"),
     ("readiness/", ready.ReadinessList, "readiness"),
     ("hanging/", ready.HangingList, "hanging"),
+    ("where/", where.Where, "where"),
     ("builds/", build.BuildList, "build-list"),
     ("builds/<slug:slug>/", build.BuildDetail, "build"),
     ("builds/<slug:slug>/close/", build.BuildClose, "build-close"),

@@ -60,6 +60,7 @@ from fabshop.web import (
     task_parts,
     task_ways,
     what_gives,
+    where,
     whose_move,
     work,
 )
@@ -82,6 +83,7 @@ urlpatterns = [
     path("receipts/<int:pk>/photo/", photo.receipt_photo, name="receipt-photo"),
     path("photos/<slug:digest>/<slug:size>/", photo.photo, name="photo"),
     path("go/<str:code>/", go.go, name="go"),
+    path("where/", where.where_is, name="where-is"),
     # builds and what sits on them
     path("builds/", build.build_list, name="build-list"),
     path("builds/new/", build_form.build_new, name="build-new"),
