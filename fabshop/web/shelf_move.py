@@ -127,12 +127,11 @@ def shelf_open(request: HttpRequest, code: str) -> HttpResponse:
     return redirect("shelf-thing", code)
 
 
+@require_POST
 @for_owner
 def shelf_gone(request: HttpRequest, code: str) -> HttpResponse:
     """Off the shelf for good, with the reason."""
     thing = found_thing(code)
-    if request.method != "POST":
-        return redirect("shelf-thing", code)
     try:
         why = Typed(request).text("why", "Why", most=160)
         if isinstance(thing, Tray):
