@@ -12,6 +12,7 @@ from django.db.models import F
 from fabshop import words
 from fabshop.actions.order import balance
 from fabshop.actions.order.owed import line_name
+from fabshop.console.audit_drawing import DRAWING_CHECKS
 from fabshop.console.audit_frame import FRAME_CHECKS
 from fabshop.console.audit_joint import JOINT_CHECKS
 from fabshop.console.audit_overnight import OVERNIGHT_CHECKS
@@ -21,7 +22,6 @@ from fabshop.console.audit_stock import RACK_CHECKS
 from fabshop.reckoning.access import Cover as Over
 from fabshop.reckoning.access import loops
 from fabshop.records.build import Component, Cover
-from fabshop.records.drawing import Drawing, DrawingSent
 from fabshop.records.log import LogEntry, Photo, Timer
 from fabshop.records.order import Order, OrderLine
 from fabshop.records.task import After, Need, Site, Task, hold_verdict
@@ -228,18 +228,6 @@ def _photos_without_a_file() -> Iterator[str]:
                 yield f"Photo {photo}: the file {name} is gone."
 
 
-def _drawings_without_a_file() -> Iterator[str]:
-    for drawing in Drawing.objects.select_related("line__order"):
-        if not (Path(settings.MEDIA_ROOT) / drawing.file).is_file():
-            yield f"{line_name(drawing.line)}: the file of {drawing} is gone."
-
-
-def _drawings_sent_with_another_order() -> Iterator[str]:
-    sent = DrawingSent.objects.exclude(drawing__line__order=F("sending__order"))
-    for one in sent.select_related("drawing", "sending__order"):
-        yield f"{one.drawing} went out with {one.sending.order}, which it is not of."
-
-
 CHECKS: dict[str, Callable[[], Iterable[str]]] = {
     "cover-loop": _cover_loops,
     "cover-across-builds": _covers_across_builds,
@@ -257,8 +245,7 @@ CHECKS: dict[str, Callable[[], Iterable[str]]] = {
     "start-without-end": _starts_that_nothing_ends,
     "under-way-by-nobody": _tasks_under_way_by_nobody,
     "photo-without-file": _photos_without_a_file,
-    "drawing-without-file": _drawings_without_a_file,
-    "drawing-sent-elsewhere": _drawings_sent_with_another_order,
+    **DRAWING_CHECKS,
     **RACK_CHECKS,
     **JOINT_CHECKS,
     **SHELF_CHECKS,

@@ -13,9 +13,11 @@ from django.core.management.base import CommandError
 from fabshop import words
 from fabshop.actions.log import start_work, stop_work, undo_entry
 from fabshop.console.audit import CHECKS, contradictions
+from fabshop.console.audit_drawing import DRAWING_CHECKS
 from fabshop.console.audit_frame import FRAME_CHECKS
 from fabshop.console.audit_joint import JOINT_CHECKS
 from fabshop.console.audit_overnight import OVERNIGHT_CHECKS
+from fabshop.console.audit_schedule import SCHEDULE_CHECKS
 from fabshop.console.audit_shelf import SHELF_CHECKS
 from fabshop.console.audit_stock import RACK_CHECKS
 from fabshop.records.build import Component
@@ -239,6 +241,8 @@ ELSEWHERE = {
     **FRAME_CHECKS,
     **JOINT_CHECKS,
     **OVERNIGHT_CHECKS,
+    **DRAWING_CHECKS,
+    **SCHEDULE_CHECKS,
 }
 
 
