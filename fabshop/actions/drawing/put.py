@@ -38,7 +38,18 @@ MOST_THICKNESS_UM = 1_000_000
 
 
 def _drawing_of(entry: LogEntry) -> Drawing:
-    return Drawing.objects.get(pk=entry.before["drawing"])
+    drawing = Drawing.objects.filter(pk=entry.before["drawing"]).first()
+    if drawing is None:
+        raise Clash("That drawing was taken back. Put it there anew.")
+    return drawing
+
+
+def undo_drawing(entry: LogEntry, by: Person, now: datetime) -> None:
+    """Off its line again while nobody holds it; the lines of the log stay."""
+    drawing = Drawing.objects.get(pk=entry.before["drawing"])
+    if drawing.sendings.exists():
+        raise Clash("That drawing was sent since; what they hold is not taken back.")
+    drawing.delete()
 
 
 def put_drawing(

@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 
 from fabshop import words
 from fabshop.actions import wall
+from fabshop.actions.drawing.put import undo_drawing
 from fabshop.actions.joint.undone import JOINT_EFFECTS
 from fabshop.actions.log.entry import itself, once, write_entry
 from fabshop.actions.log.timer import lock_person
@@ -174,6 +175,7 @@ _EFFECTS: dict[str, Callable[[LogEntry, Person, datetime], None]] = {
     "signing": _signing,
     "sending": _sending,
     "settlement": _settlement,
+    "drawing": undo_drawing,
     **JOINT_EFFECTS,
     **RACK_EFFECTS,
     **SHELF_EFFECTS,

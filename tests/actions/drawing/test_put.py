@@ -10,6 +10,7 @@ import pytest
 
 from fabshop.actions.drawing import describe_line, put_drawing
 from fabshop.actions.drawing.put import MOST_BYTES, clean_name, next_revision
+from fabshop.actions.log import undo_entry
 from fabshop.actions.stock.material import material_called
 from fabshop.errors import BadInput, Clash, NotAllowed, TooLarge
 from fabshop.records.drawing import Drawing
@@ -17,6 +18,7 @@ from fabshop.records.log import LogEntry
 from fabshop.records.order import Order, OrderLine
 from fabshop.records.shop import Person
 from tests.actions.drawing.conftest import part
+from tests.factories import DrawingSentFactory, SendingFactory
 
 pytestmark = pytest.mark.django_db
 Put = Callable[..., Drawing]
@@ -132,3 +134,30 @@ def test_what_it_is_cut_of_is_said_in_the_log(
     assert line.thickness_um == 800
     with pytest.raises(BadInput, match="0 mm is no sheet"):
         describe_line(by=owner, line=line, now=now, thickness_um=0)
+
+
+def test_a_drawing_put_by_mistake_is_taken_back_and_may_come_again(
+    put: Put, owner: Person, now: datetime
+) -> None:
+    put(1, part())
+    second = put(1, part(scale=2), client_id="tap-2")
+    entry = LogEntry.objects.get(before__drawing=second.pk)
+    undo_entry(by=owner, entry=entry, now=now)
+    assert [one.revision for one in Drawing.objects.all()] == ["A"]
+    assert Order.objects.get().file_revision == "A"
+    with pytest.raises(Clash, match="was taken back. Put it there anew"):
+        put(1, part(scale=2), client_id="tap-2")
+    assert put(1, part(scale=2)).revision == "B"
+
+
+def test_a_drawing_that_was_sent_is_not_taken_back(
+    put: Put, owner: Person, now: datetime
+) -> None:
+    drawing = put(1, part())
+    DrawingSentFactory(
+        drawing=drawing, sending=SendingFactory(order=drawing.line.order)
+    )
+    entry = LogEntry.objects.get(before__drawing=drawing.pk)
+    with pytest.raises(Clash, match="was sent since"):
+        undo_entry(by=owner, entry=entry, now=now)
+    assert Drawing.objects.get() == drawing
