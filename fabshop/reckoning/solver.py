@@ -33,6 +33,8 @@ class Outcome:
     seconds: float
     core: tuple[int, ...] = ()
     """Of the assumptions, by index, some that cannot hold together."""
+    effort: float = 0.0
+    """The work it took, in the solver's own units."""
 
     @property
     def is_solved(self) -> bool:
@@ -106,14 +108,15 @@ def run(
     watch = _Watch(on_solution) if on_solution else None
     status = solver.solve(model, watch)
     seconds = time.monotonic() - began
+    spent = float(solver.response_proto.deterministic_time)
     if status == cp_model.MODEL_INVALID:
         raise ValueError(model.validate())
     if status == cp_model.INFEASIBLE:
         core = _core(solver, assume)
-        return Outcome(Ended.IMPOSSIBLE, (), 0, 0, seconds, core)
+        return Outcome(Ended.IMPOSSIBLE, (), 0, 0, seconds, core, effort=spent)
     if status == cp_model.UNKNOWN:
         bound = _whole(solver.best_objective_bound)
-        return Outcome(Ended.NOTHING, (), 0, bound, seconds)
+        return Outcome(Ended.NOTHING, (), 0, bound, seconds, effort=spent)
     ended = Ended.PROVEN if status == cp_model.OPTIMAL else Ended.FOUND
     return Outcome(
         ended,
@@ -122,6 +125,7 @@ def run(
         _whole(solver.objective_value),
         _whole(solver.best_objective_bound),
         seconds,
+        effort=spent,
     )
 
 

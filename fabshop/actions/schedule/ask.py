@@ -16,7 +16,7 @@ from fabshop.actions.shop import require
 from fabshop.errors import BadInput, ShopError
 from fabshop.reckoning.batching import default_tasks
 from fabshop.reckoning.facts import Besides, Facts
-from fabshop.reckoning.planning import Teardown, base_of
+from fabshop.reckoning.planning import Teardown
 from fabshop.reckoning.planning.change import change_sentence
 from fabshop.reckoning.planning.doubt import sure_question
 from fabshop.records.plan import Plan
@@ -29,6 +29,8 @@ SOLVER_S = 6.0
 QUICK_S = 4.0
 GRACE_S = 30.0
 """Ordering the teardowns, starting the solver, and reading the answer."""
+BUSY = 15
+"""The work is counted, not timed: so many times slower may a machine be."""
 SURE_RUNS = 2000
 
 
@@ -130,10 +132,7 @@ def reckoned(
     last: ShopPlan | None = None,
 ) -> dict[str, Any]:
     """The plan worked out in a process of its own."""
-    like = {}
-    if last is not None:
-        answer = (last.late_answer if late else last.answer) or {"activities": ()}
-        like = {row["id"]: base_of(row["way"]) for row in answer["activities"]}
+    kept = (last.late_answer if late else last.answer) if last is not None else None
     limit_s = QUICK_S if quick and not late else SOLVER_S
     plan: dict[str, Any] = worker.run(
         "fabshop.reckoning.rough",
@@ -143,9 +142,9 @@ def reckoned(
         teardowns,
         late=late,
         time_limit_s=limit_s,
-        like=like,
+        kept=kept,
         quick=quick and last is not None,
-        limit_s=4 * limit_s + GRACE_S,
+        limit_s=BUSY * limit_s + GRACE_S,
     )
     return plan
 

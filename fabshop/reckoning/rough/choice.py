@@ -8,8 +8,7 @@ from typing import Any
 
 from ortools.sat.python import cp_model
 
-from fabshop.reckoning import solver
-from fabshop.reckoning.planning.way import base_of
+from fabshop.reckoning.schedule.best import Budget
 from fabshop.reckoning.schedule.problem import Problem
 from fabshop.reckoning.schedule.scope import Scope, scope_of
 
@@ -17,8 +16,6 @@ Ways = dict[int, int]
 """The way chosen of each activity that is done, by index."""
 
 _MOST_MARKS = 40
-_KEPT = 2 * 30
-"""Half minutes: so much is a way worth that the plan before took."""
 _POINT = 100_000
 """Minutes count only between choices of equal points."""
 
@@ -39,17 +36,17 @@ def choose(
     *,
     less: int = 0,
     limit_s: float = 1.0,
-    like: Mapping[str, str] | None = None,
+    steady: bool = False,
 ) -> Choice | None:
     """The most points that the hours can hold; of those, the least minutes.
 
     Work counts against a stretch of hours where it can begin no sooner and must be
     over no later; how it could be put in order is not asked, so what comes out is
-    never too little. `less` takes so many minutes out of every stretch. `like` are
-    ways of a plan before, by activity: of choices nearly as good, the one that keeps to
-    them. None where nothing was found.
+    never too little. `less` takes so many minutes out of every stretch. A
+    `steady` limit counts the solver's work and not the clock. None where nothing was
+    found.
     """
-    return _Choosing(problem, scope_of(problem), less).choice(limit_s, like or {})
+    return _Choosing(problem, scope_of(problem), less).choice(Budget(limit_s, steady))
 
 
 class _Choosing:
@@ -126,13 +123,8 @@ class _Choosing:
                     if high > low and sum(r[2] for r in inside) > room:
                         self.model.add(sum(r[2] * r[3] for r in inside) <= room)
 
-    def choice(self, limit_s: float, like: Mapping[str, str]) -> Choice | None:
+    def choice(self, budget: Budget) -> Choice | None:
         jobs = self.problem.jobs
-        kept = sum(
-            taken
-            for (i, n), taken in self.taken.items()
-            if like.get(jobs[i].id) == base_of(jobs[i].ways[n].id)
-        )
         points = sum(
             jobs[i].ways[n].points * taken for (i, n), taken in self.taken.items()
         )
@@ -145,9 +137,9 @@ class _Choosing:
         lacking = sum(self.missed) if self.missed else 0
         most = sum(max(0, max((w.points for w in job.ways), default=0)) for job in jobs)
         self.model.maximize(
-            points * _POINT - minutes + _KEPT * kept - lacking * (most + 1) * 2 * _POINT
+            points * _POINT - minutes - lacking * (most + 1) * 2 * _POINT
         )
-        outcome = solver.run(self.model, limit_s=limit_s)
+        outcome = budget.run(self.model, limit_s=budget.left_s)
         if not outcome.is_solved:
             return None
         ways = {i: n for (i, n), taken in self.taken.items() if outcome.holds(taken)}

@@ -27,7 +27,7 @@ def prices(question: Data, answer: Data) -> dict[str, Data]:
     ]
     taken = {row["id"]: base_of(row["way"]) for row in answer["activities"]}
     asked = schedule_question(question)
-    free = choose(problem_of(asked), limit_s=_EACH_S)
+    free = choose(problem_of(asked), limit_s=_EACH_S, steady=True)
     if free is None:
         return {}
     found: dict[str, Data] = {}
@@ -35,7 +35,9 @@ def prices(question: Data, answer: Data) -> dict[str, Data]:
         if taken.get(goal) == FINAL:
             continue
         with_it = choose(
-            problem_of(schedule_question(wished(question, goal))), limit_s=_EACH_S
+            problem_of(schedule_question(wished(question, goal))),
+            limit_s=_EACH_S,
+            steady=True,
         )
         if with_it is None or with_it.missing > free.missing:
             found[goal] = {"points": None, "best": free.points}

@@ -25,7 +25,8 @@ from fabshop.reckoning.rough.plan import plan_shop, rank
 from fabshop.reckoning.rough.price import prices
 
 Data = dict[str, Any]
-_TEARDOWN_S = 2.0
+_TEARDOWN_S = 8.0
+"""It ends when it is proven, most often in one; by the clock only on a busy machine."""
 _ROUNDS = 3
 
 
@@ -36,7 +37,7 @@ def shop_plan(
     *,
     late: bool,
     time_limit_s: float,
-    like: Mapping[str, str] | None = None,
+    kept: Data | None = None,
     quick: bool = False,
 ) -> Data:
     """The question, its answer and what stands beside it, as plain data.
@@ -44,16 +45,18 @@ def shop_plan(
     The teardown is ordered first, as if nothing else were to be done. A must of it that
     cannot be done its final way in time is asked by Plan B. Its steps then take
     their place in the plan, and where the plan takes other ways for them, it is
-    ordered once more for those; the best of the plans counts. `like` are the ways of
-    the plan before. `quick` asks once, with the teardown ordered as it was in that.
+    ordered once more for those; the best of the plans counts. `kept` is the answer
+    before, which stays where none is better. `quick` asks once, with the teardown
+    ordered as it was in that.
     """
-    like = like or {}
+    before = (kept or {}).get("activities", ())
+    like = {row["id"]: base_of(row["way"]) for row in before}
 
     def planned(sessions: Sequence[Session]) -> _Candidate:
         asked = schedule_question(
             facts, besides, late=late, sessions=sessions, time_limit_s=time_limit_s
         )
-        return _Candidate(sessions, asked, plan_shop(asked.question, like))
+        return _Candidate(sessions, asked, plan_shop(asked.question, kept))
 
     ways = _taken_before(facts, like) if quick else {}
     best = planned([_ordered(facts, one, late, ways) for one in teardowns])

@@ -19,17 +19,21 @@ _LEAST_S = 0.1
 
 
 def plan_schedule(
-    question: ScheduleQuestion, kept: dict[str, Any] | None = None
+    question: ScheduleQuestion,
+    kept: dict[str, Any] | None = None,
+    *,
+    steady: bool = False,
 ) -> dict[str, Any]:
     """The best schedule, as the plain data that the format names.
 
     `kept` is an answer given before: of plans that are as good it is that one again,
-    as far as its activities and ways are still in the question.
+    as far as its activities and ways are still in the question. A `steady` answer is
+    the same on any machine, and may be waited for longer than the limit says.
     """
-    budget = Budget(max(_LEAST_S, question.time_limit_s - _REASONS_S))
+    budget = Budget(max(_LEAST_S, question.time_limit_s - _REASONS_S), steady)
     problem = problem_of(question)
     best = best_plan(problem, budget, kept_plan(problem, kept or {}))
-    reasons_budget = Budget(_REASONS_S + budget.left_s)
+    reasons_budget = Budget(_REASONS_S + budget.left_s, steady)
     pins = sum(job.pinned is not None for job in problem.jobs)
     if best.bounds[0] < pins:
         return impossible(why_not_pinned(problem, reasons_budget))

@@ -4,7 +4,11 @@ from __future__ import annotations
 
 import time
 from dataclasses import dataclass, field
+from typing import Any
 
+from ortools.sat.python import cp_model
+
+from fabshop.reckoning import solver
 from fabshop.reckoning.schedule.place import Plan, spared_by
 from fabshop.reckoning.schedule.problem import Problem
 
@@ -56,17 +60,60 @@ class Best:
         return None
 
 
+EFFORT_PER_S = 0.4
+"""Of the solver's own units of work, what it gets through in a second, roughly."""
+_SLACK = 10.0
+"""A steady budget gives up by the clock only after so many times its seconds."""
+
+
 @dataclass
 class Budget:
-    """The time left for one question."""
+    """The time left for one question.
+
+    A `steady` one counts work and not the clock: the solver's own units and the tries
+    made. So the same question is answered the same on a busy machine; only the wait is
+    longer.
+    """
 
     limit_s: float
+    steady: bool = False
+    parent: Budget | None = None
     began: float = field(default_factory=time.monotonic)
+    spent_s: float = 0.0
 
     @property
     def left_s(self) -> float:
         """Seconds until the limit, never less than none."""
-        return max(0.0, self.began + self.limit_s - time.monotonic())
+        past_s = time.monotonic() - self.began
+        if self.steady:
+            past_s = self.spent_s if past_s < _SLACK * self.limit_s else self.limit_s
+        return max(0.0, self.limit_s - past_s)
+
+    def part(self, limit_s: float) -> Budget:
+        """So much of it; what is spent there is spent here."""
+        return Budget(limit_s, self.steady, self)
+
+    def spend(self, seconds: float) -> None:
+        self.spent_s += seconds
+        if self.parent is not None:
+            self.parent.spend(seconds)
+
+    def run(
+        self,
+        model: cp_model.CpModel,
+        *,
+        limit_s: float,
+        effort: float = solver.NEVER_PROVEN,
+        **settings: Any,
+    ) -> solver.Outcome:
+        """Runs the solver for so much of it."""
+        if not self.steady:
+            return solver.run(model, limit_s=limit_s, effort=effort, **settings)
+        effort = min(effort, limit_s * EFFORT_PER_S)
+        limit_s *= _SLACK
+        outcome = solver.run(model, limit_s=limit_s, effort=effort, **settings)
+        self.spend(outcome.effort / EFFORT_PER_S)
+        return outcome
 
 
 _PLACED_PER_S = 25_000

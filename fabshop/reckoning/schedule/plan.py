@@ -46,7 +46,10 @@ class _Aims:
     def __init__(self, problem: Problem, scope: Scope, budget: Budget) -> None:
         self.problem, self.scope, self.budget = problem, scope, budget
         rule_s = min(_RULE_S, _RULE_SHARE * budget.left_s)
-        self.ways, self.order, self.plan = plan_by_rule(problem, scope, Budget(rule_s))
+        self.ways, self.order, self.plan = plan_by_rule(
+            problem, scope, Budget(rule_s, budget.steady)
+        )
+        budget.spend(rule_s)
         self.rank = rank_of(problem, self.plan)
         self.has_bred = False
         self.rough: dict[int, int] = {}
@@ -127,12 +130,12 @@ class _Aims:
             rough_s = min(_ROUGH_SHARE * self.budget.limit_s, self.budget.left_s)
             self._by_rough_ways(aim, bound, rough_s)
         if aim < FINISH and self.rank[aim] < bound:
-            bound = self._straight_to_it(aim, bound, Budget(first_s))
+            bound = self._straight_to_it(aim, bound, self.budget.part(first_s))
         if aim == FINISH:
             bound = self._solved(aim, bound, first_s, _FIRST_EFFORT)
         if self.rank[aim] < bound and not self.has_bred:
             part = _BREED_LAST_SHARE if aim == FINISH else _BREED_SHARE
-            self._breed(Budget(part * self.budget.left_s))
+            self._breed(self.budget.part(part * self.budget.left_s))
         if self.rank[aim] < bound:
             share = 1.0 if aim == FINISH else _LAST_SHARE
             left_s = share * self.budget.left_s
@@ -145,7 +148,7 @@ class _Aims:
             model = Model(self.problem, self.scope)
             self._keep(model, aim)
             model.model.add(self._aims_of(model)[aim] >= asked)
-            outcome = solver.run(
+            outcome = budget.run(
                 model.model,
                 limit_s=budget.left_s,
                 effort=_FIRST_EFFORT,
@@ -165,7 +168,8 @@ class _Aims:
         breed = Breed(self.problem, self.scope)
         breed.add_plan(self.plan)
         breed.seed(self.ways, self.order, budget)
-        breed.run(Budget(budget.left_s))
+        breed.run(budget.part(budget.left_s))
+        budget.spend(budget.left_s if budget.steady else 0.0)
         self._take(breed.best.plan)
 
     def _rough_bound(self, aim: int, bound: int) -> int:
@@ -173,7 +177,7 @@ class _Aims:
         model = Model(self.problem, self.scope, is_rough=True)
         self._aim_at(model, aim, bound)
         limit_s = min(_ROUGH_S, 0.1 * self.budget.left_s)
-        outcome = solver.run(model.model, limit_s=limit_s, effort=_ROUGH_EFFORT)
+        outcome = self.budget.run(model.model, limit_s=limit_s, effort=_ROUGH_EFFORT)
         if not outcome.is_solved:
             # Without a solution the solver's bound means nothing.
             return bound
@@ -192,7 +196,7 @@ class _Aims:
                 if self.problem.jobs[i].ways[n].uses
             )
         )
-        outcome = solver.run(model.model, limit_s=limit_s, effort=_ROUGH_EFFORT)
+        outcome = self.budget.run(model.model, limit_s=limit_s, effort=_ROUGH_EFFORT)
         if not outcome.is_solved:
             return {}
         return {i: n for (i, n), taken in model.taken.items() if outcome.holds(taken)}
@@ -212,7 +216,9 @@ class _Aims:
                 )
             )
             limit_s = min(_ROUGH_S, 0.05 * self.budget.left_s)
-            outcome = solver.run(model.model, limit_s=limit_s, effort=_ROUGH_EFFORT)
+            outcome = self.budget.run(
+                model.model, limit_s=limit_s, effort=_ROUGH_EFFORT
+            )
             along = problem.axes[problem.resource_axes[resource]]
             if outcome.is_solved and outcome.bound > 0:
                 position = -(-outcome.bound // capacity)
@@ -229,7 +235,7 @@ class _Aims:
         model = Model(self.problem, scope)
         self._keep(model, aim)
         model.model.add(self._aims_of(model)[aim] >= bound)
-        outcome = solver.run(
+        outcome = self.budget.run(
             model.model,
             limit_s=limit_s,
             effort=_FIRST_EFFORT,
@@ -268,7 +274,7 @@ class _Aims:
             scope = scope_of(problem)
         model = Model(problem, scope)
         self._aim_at(model, aim, bound)
-        outcome = solver.run(
+        outcome = self.budget.run(
             model.model,
             limit_s=limit_s,
             effort=effort,

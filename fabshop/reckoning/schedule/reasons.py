@@ -118,7 +118,7 @@ class _Reasons:
         model = Model(self.problem, self.scope)
         model.model.add(model.done[index] == 1)
         limit = min(_ALONE_S, self.budget.left_s)
-        return solver.run(
+        return self.budget.run(
             model.model, limit_s=limit, effort=_EFFORT, stop_at_first=True
         ).ended
 

@@ -111,15 +111,6 @@ def test_what_must_be_over_early_has_only_the_hours_before():
     assert found.points == 4
 
 
-def test_of_choices_as_good_the_one_before_is_kept():
-    activities = [work("a", 400, 5), work("b", 400, 5)]
-    for name in "ab":
-        found = chosen(question(activities), like={name: "final"})
-        assert found is not None
-        (only,) = found.ways
-        assert activities[only]["id"] == name
-
-
 def test_fewer_hours_hold_less():
     asked = question([work("a", 300, 5), work("b", 300, 4)])
     points = [chosen(asked, less=less).points for less in (0, 60, 400)]

@@ -82,7 +82,7 @@ def test_what_is_done_for_nothing_is_left_out():
 def test_the_plan_before_is_kept_to(quick):
     first = plan_of(small_shop())
     like = {row["id"]: row["way"] for row in first["answer"]["activities"]}
-    again = plan_of(small_shop(), like=like, quick=quick)
+    again = plan_of(small_shop(), kept=first["answer"], quick=quick)
     ways = {row["id"]: row["way"] for row in again["answer"]["activities"]}
     assert ways == like
 
