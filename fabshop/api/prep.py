@@ -15,13 +15,13 @@ from fabshop.actions.joint import (
     change_template,
     set_colour_table,
     set_prep_hours,
-    template_of,
 )
 from fabshop.actions.joint.colour import table_of, verdicts_of
+from fabshop.actions.joint.template import template_seen
 from fabshop.api.field import checked
 from fabshop.api.once import ShopView
 from fabshop.clock import now
-from fabshop.records.joint import PrepTemplate
+from fabshop.records.joint import PrepStep, PrepTemplate
 
 
 class PrepStepIn(serializers.Serializer[Any]):
@@ -56,18 +56,18 @@ class PrepDetail(ShopView):
 
     @extend_schema(responses=PrepRead)
     def get(self, request: Request, metal: str) -> Response:
-        return Response(_shown(template_of(_metal(metal), now())))
+        return Response(_shown(*template_seen(_metal(metal), now())))
 
     @extend_schema(request=PrepIn, responses=PrepRead)
     def put(self, request: Request, metal: str) -> HttpResponseBase:
         known = _metal(metal)
         given = checked(PrepIn, request)
-        return self.once(
-            request,
-            lambda key: _shown(
-                change_template(by=self.by(), metal=known, now=now(), **given)
-            ),
-        )
+
+        def act(key: str | None) -> dict[str, Any]:
+            made = change_template(by=self.by(), metal=known, now=now(), **given)
+            return _shown(made, list(made.steps.all()))
+
+        return self.once(request, act)
 
 
 class VerdictIn(serializers.Serializer[Any]):
@@ -126,16 +126,15 @@ def _metal(name: str) -> words.Metal:
         raise Http404 from None
 
 
-def _shown(template: PrepTemplate) -> dict[str, Any]:
-    steps = template.steps.values(
-        *("text", "stage", "kind", "does", "is_stop"),
-        *("minutes", "unit", "caution", "source"),
-    )
+def _shown(template: PrepTemplate, steps: list[PrepStep]) -> dict[str, Any]:
     return {
         "metal": template.metal,
         "version": template.version,
         "wants_colour": template.wants_colour,
-        "steps": list(steps),
+        "steps": [
+            {name: getattr(step, name) for name in PrepStepIn().fields}
+            for step in steps
+        ],
     }
 
 

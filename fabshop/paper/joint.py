@@ -9,7 +9,7 @@ from django.shortcuts import get_object_or_404
 
 from fabshop import words
 from fabshop.actions.joint.prep import prep_now, run_of
-from fabshop.actions.joint.template import template_of
+from fabshop.actions.joint.template import template_seen
 from fabshop.clock import now
 from fabshop.errors import NotFound
 from fabshop.paper.sheet import Sheet, entries_so_far, said
@@ -41,7 +41,7 @@ def traveler(code: str) -> Sheet:
     build = joints[0].build
     moment = now()
     offset = plan_clock(moment).offset_minutes
-    parts = [_part(group, template, offset) for group, template in _groups(joints)]
+    parts = [_part(*group, offset) for group in _groups(joints)]
     cautions = [caution for part in parts for caution in part.pop("cautions")]
     return Sheet(
         name="traveler",
@@ -76,20 +76,29 @@ def travelers_of(build: Build) -> Iterator[Sheet]:
         yield traveler(task.code)
 
 
-def _groups(joints: list[Joint]) -> Iterator[tuple[list[Joint], PrepTemplate]]:
+def _groups(
+    joints: list[Joint],
+) -> Iterator[tuple[list[Joint], PrepTemplate, list[PrepStep]]]:
     """The joints by the checklist they are on, so many to a table."""
-    by: dict[PrepTemplate, list[Joint]] = {}
+    seen: dict[tuple[str, int], tuple[PrepTemplate, list[PrepStep]]] = {}
+    by: dict[tuple[str, int], list[Joint]] = {}
     for joint in joints:
         run = run_of(joint)
-        template = run.template if run else template_of(joint.metal, now())
-        by.setdefault(template, []).append(joint)
-    for template, mine in by.items():
+        if run:
+            template, steps = run.template, list(run.template.steps.all())
+        else:
+            template, steps = template_seen(joint.metal, now())
+        key = template.metal, template.version
+        seen.setdefault(key, (template, steps))
+        by.setdefault(key, []).append(joint)
+    for key, mine in by.items():
         for first in range(0, len(mine), COLUMNS):
-            yield mine[first : first + COLUMNS], template
+            yield mine[first : first + COLUMNS], *seen[key]
 
 
-def _part(joints: list[Joint], template: PrepTemplate, offset: int) -> dict[str, Any]:
-    steps = list(template.steps.all())
+def _part(
+    joints: list[Joint], template: PrepTemplate, steps: list[PrepStep], offset: int
+) -> dict[str, Any]:
     preps = {joint.pk: prep_now(joint, now()) for joint in joints}
     stages = []
     for stage in words.PrepStage:

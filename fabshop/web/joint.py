@@ -12,7 +12,7 @@ from fabshop.actions.joint.colour import table_of, verdicts_of
 from fabshop.actions.joint.over import is_over
 from fabshop.actions.joint.prep import prep_now, run_of
 from fabshop.actions.joint.state import after_the_weld, is_taken_over, last_call
-from fabshop.actions.joint.template import template_of
+from fabshop.actions.joint.template import template_seen
 from fabshop.errors import ShopError
 from fabshop.reckoning.prep import GasFact, Prep, gas_of_set, must_be_ready, ways_on
 from fabshop.records.build import Build
@@ -99,7 +99,7 @@ def slip(found: Joint) -> Context:
     now = clock.now()
     prep = prep_now(found, now)
     run = run_of(found)
-    template = run.template if run else template_of(found.metal, now)
+    template = run.template if run else template_seen(found.metal, now)[0]
     state = words.JointState(found.state)
     following = ways_on(state)
     is_welded = state in _WELDED

@@ -13,9 +13,9 @@ from fabshop.actions.joint import (
     change_template,
     set_colour_table,
     set_prep_hours,
-    template_of,
 )
 from fabshop.actions.joint.colour import table_of, verdicts_of
+from fabshop.actions.joint.template import template_seen
 from fabshop.errors import ShopError
 from fabshop.records.joint import PrepTemplate
 from fabshop.reference.caution import cautions
@@ -61,8 +61,7 @@ def _hours(request: HttpRequest, context: Context) -> HttpResponse:
 @signed_in
 def prep(request: HttpRequest, metal: str) -> HttpResponse:
     """A metal's checklist; the owner changes it into the next version."""
-    template = template_of(_metal(metal), clock.now())
-    steps = list(template.steps.all())
+    template, steps = template_seen(_metal(metal), clock.now())
     context: Context = {
         "now": clock.now(),
         "template": template,

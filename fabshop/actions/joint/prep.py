@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from fabshop import words
 from fabshop.actions.joint.locked import joint_of, locked_joint, write_joint
-from fabshop.actions.joint.template import template_of
+from fabshop.actions.joint.template import template_of, template_seen
 from fabshop.actions.joint.undone import refuse_past
 from fabshop.actions.log.entry import new_client_id, once
 from fabshop.actions.moved import Before, move
@@ -126,11 +126,13 @@ def run_begun(joint: Joint, now: datetime) -> PrepRun:
 def prep_now(joint: Joint, now: datetime) -> Prep:
     """How the joint's checklist stands; one not begun has all its steps open."""
     run = run_of(joint)
-    template = run.template if run else template_of(joint.metal, now)
+    steps = (
+        list(run.template.steps.all()) if run else template_seen(joint.metal, now)[1]
+    )
     ticks = run.ticks.filter(is_taken_back=False) if run else PrepTick.objects.none()
     shop = the_shop()
     return prep_of(
-        step_facts(template.steps.all()),
+        step_facts(steps),
         tick_facts(ticks.select_related("step", "person")),
         now,
         clean_minutes=shop.clean_minutes if shop else 0,

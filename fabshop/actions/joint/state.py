@@ -19,7 +19,7 @@ from fabshop.actions.joint.locked import (
     write_joint,
 )
 from fabshop.actions.joint.prep import prep_now, run_of
-from fabshop.actions.joint.template import template_of
+from fabshop.actions.joint.template import template_seen
 from fabshop.actions.log.entry import once
 from fabshop.actions.moved import Before, move
 from fabshop.actions.shop import require
@@ -300,7 +300,7 @@ def _refuse_stale(prep: Prep, by: Person, why: str, joint: Joint) -> None:
 
 def _refuse_uncalled(joint: Joint, now: datetime) -> None:
     run = run_of(joint)
-    template = run.template if run else template_of(joint.metal, now)
+    template = run.template if run else template_seen(joint.metal, now)[0]
     if not template.wants_colour:
         return
     call = last_call(joint)

@@ -24,36 +24,56 @@ MOST_CLEAN_MINUTES = 7 * 24 * 60
 _BY_COLOUR = (words.Metal.TITANIUM, words.Metal.STAINLESS)
 
 
-def template_of(metal: words.Metal | str, now: datetime) -> PrepTemplate:
-    """The checklist of this metal as it is now; the first is the reference's own."""
+def template_seen(
+    metal: words.Metal | str, now: datetime
+) -> tuple[PrepTemplate, list[PrepStep]]:
+    """The checklist of this metal as it is now; nothing is written by looking at it.
+
+    Before the first use it is the reference's own, not yet kept.
+    """
     metal = words.Metal(metal)
     latest = PrepTemplate.objects.filter(metal=metal).first()
     if latest is not None:
-        return latest
+        return latest, list(latest.steps.all())
+    return _references_own(metal, now)
+
+
+def template_of(metal: words.Metal | str, now: datetime) -> PrepTemplate:
+    """The checklist of this metal to begin on; the reference's own is kept by that."""
+    template, steps = template_seen(metal, now)
+    if template.pk is not None:
+        return template
     try:
         with transaction.atomic():
-            template = PrepTemplate.objects.create(
-                metal=metal, version=1, wants_colour=metal in _BY_COLOUR, made_at=now
-            )
-            PrepStep.objects.bulk_create(
-                PrepStep(
-                    template=template,
-                    number=row.number,
-                    text=row.text,
-                    stage=row.stage,
-                    kind=row.kind,
-                    does=row.does,
-                    is_stop=row.is_stop,
-                    unit=row.unit,
-                    caution=row.caution,
-                    source=row.source,
-                )
-                for row in prep_rows()[metal]
-            )
+            template.save()
+            PrepStep.objects.bulk_create(steps)
     except IntegrityError:
         # Two asked for it at once; the other one's is the same.
-        return PrepTemplate.objects.get(metal=metal, version=1)
+        return PrepTemplate.objects.get(metal=template.metal, version=1)
     return template
+
+
+def _references_own(
+    metal: words.Metal, now: datetime
+) -> tuple[PrepTemplate, list[PrepStep]]:
+    template = PrepTemplate(
+        metal=metal, version=1, wants_colour=metal in _BY_COLOUR, made_at=now
+    )
+    return template, [
+        PrepStep(
+            template=template,
+            number=row.number,
+            text=row.text,
+            stage=row.stage,
+            kind=row.kind,
+            does=row.does,
+            is_stop=row.is_stop,
+            unit=row.unit,
+            caution=row.caution,
+            source=row.source,
+        )
+        for row in prep_rows()[metal]
+    ]
 
 
 @transaction.atomic

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from fabshop.actions.joint import change_template, set_colour_table, template_of
-from fabshop.actions.joint.template import set_prep_hours
+from fabshop.actions.joint.template import set_prep_hours, template_seen
 from fabshop.errors import BadInput, Clash, NotAllowed
 from fabshop.records.joint import ColourTable, PrepTemplate
 from fabshop.records.shop import Person, Shop
@@ -23,6 +23,18 @@ def test_the_first_version_is_the_references_own(owner: Person, now: datetime) -
     assert [step.text for step in template.steps.all()] == [row.text for row in rows]
     assert template_of("titanium", now) == template
     assert not template_of("chromoly", now).wants_colour
+
+
+def test_looking_at_a_checklist_keeps_nothing_and_shows_the_same(
+    owner: Person, now: datetime
+) -> None:
+    for metal in Metal:
+        seen, steps = template_seen(metal, now)
+        assert not PrepTemplate.objects.filter(metal=metal).exists()
+        assert (seen.version, len(steps)) == (1, len(prep_rows()[metal]))
+        kept = template_of(metal, now)
+        assert template_seen(metal, now) == (kept, list(kept.steps.all()))
+        assert [step.text for step in steps] == [s.text for s in kept.steps.all()]
 
 
 def test_a_change_makes_the_next_version_and_alters_none(
