@@ -21,9 +21,12 @@ from fabshop.reckoning.hours import factors_of, minutes_left
 from fabshop.reckoning.readiness.free import Moments, clock_minutes
 from fabshop.reckoning.readiness.hold import ancestors, curing_over, kept_open
 from fabshop.reckoning.readiness.joint import (
+    barred,
     joint_notes,
     joint_sentence,
     joints_under,
+    opened,
+    over_welds,
 )
 from fabshop.reckoning.readiness.reasons import Outlook
 from fabshop.reckoning.window import Bench
@@ -136,6 +139,11 @@ class _Batching:
         asked = default_tasks(facts, build) if tasks is None else tasks
         self.tasks = {name: known[name] for name in sorted(set(asked)) if name in known}
         self.within = self._closure()
+        # What may not go on again is not taken off, nor put on where it is off.
+        self.barred = barred(facts, frozenset(self.tasks)) & set(self.within)
+        self.out_of_reach = set[str]()
+        if self.barred:
+            self.out_of_reach = opened(self.within) - opened(self.within, self.barred)
         self.notes: list[str] = []
         for name in sorted(set(asked) - set(known)):
             done = name in facts.task_by_id
@@ -240,15 +248,17 @@ class _Batching:
 
     def _component(self, part: ComponentFact) -> dict[str, Any]:
         state = "fitted" if part.is_on else "off"
+        routes = part.routes or ((),)
+        ways = [way for way in routes if self.barred.isdisjoint(way)] or routes
+        is_left_off = part.is_absent or (not part.is_on and part.id in self.barred)
         return {
             "id": part.id,
             "off": part.off_minutes or 0,
             "on": part.on_minutes or 0,
             "routes": [
-                [name for name in route if name in self.parts]
-                for route in part.routes or ((),)
+                [name for name in route if name in self.parts] for route in ways
             ],
-            "state": "absent" if part.is_absent else state,
+            "state": "absent" if is_left_off else state,
         }
 
     def _task(self, task: TaskFact, begin: datetime) -> dict[str, Any]:
@@ -262,7 +272,13 @@ class _Batching:
             "fits": self._mine(task.fits),
             "for_good": task.for_good,
             "cure": clock_minutes(task),
-            "keeps_open": self._mine(kept_open(task, self.facts)),
+            "keeps_open": self._mine(
+                tuple(
+                    sorted(
+                        {*kept_open(task, self.facts), *over_welds(task, self.facts)}
+                    )
+                )
+            ),
             "unbroken": task.unbroken,
             "closed": task.closed_up,
             "after": self._after(task),
@@ -316,6 +332,13 @@ class _Batching:
         # Welds that come before it are waited for with the tasks that make them.
         if bare := tuple(joint for joint in over if joint.task not in earlier):
             self.notes.append(f"{task.id} waits: {joint_sentence(bare)}")
+            moments.append(self.deadline)
+        sites = {*task.reach, *task.opens, *task.remove}
+        if sites & self.out_of_reach or self.barred.intersection(task.remove):
+            self.notes.append(
+                f"{task.id} waits: what must come off for it may not go on again over "
+                "welds that are not accepted"
+            )
             moments.append(self.deadline)
         for other in curing_over(task, self.facts):
             moments.append(other.cured_at or self.facts.now)
