@@ -9,6 +9,7 @@ import pytest
 from fabshop import words
 from fabshop.actions.log import start_work
 from fabshop.errors import Clash
+from fabshop.reckoning.frame import angle_typed
 from fabshop.reckoning.prep import GasFact, gas_of_set
 from fabshop.reckoning.readiness import readiness
 from fabshop.records.joint import Joint
@@ -16,6 +17,40 @@ from fabshop.records.shop import Person, Shop
 from fabshop.records.task import Task
 from fabshop.snapshot import take
 from fabshop.snapshot.joint import gas_left_mbar
+
+# Code, build | where | tube, wall, onto | angle, offset, twist | material, heat, state.
+TABLE = """
+J01 T | A-post L foot | 8 0.9 8 | 62.5 0 0 | 4130 4R118 accepted
+J02 T | A-post R foot | 8 0.9 8 | 62.5 0 0 | 4130 4R118 accepted
+J03 T | A-post L head | 8 0.9 8 | 48 0 14 | 4130 4R118 accepted
+J04 T | A-post R head | 8 0.9 8 | 48 0 -14 | 4130 4R118 accepted
+J05 T | Dash bar L | 6 0.9 8 | 90 0 0 | 4130 4R090 accepted
+J06 T | Dash bar R | 6 0.9 8 | 90 0 0 | 4130 4R090 accepted
+J07 T | Main hoop brace L foot | 8 0.9 8 | 41.2 0 0 | 4130 4R118 rework
+J08 T | Main hoop brace R foot | 8 0.9 8 | 41.2 0 0 | 4130 4R118 welded
+J09 T | Main hoop brace L head | 8 0.9 8 | 55.3 0 22 | 4130 4R118 accepted
+J10 T | Main hoop brace R head | 8 0.9 8 | 55.3 0 -22 | 4130 4R118 accepted
+J11 T | Harness bar L | 6 0.9 8 | 90 1 0 | 4130 4R090 accepted
+J12 T | Harness bar R | 6 0.9 8 | 90 1 0 | 4130 4R090 accepted
+J13 T | Nose stay L | 6 0.9 8 | 33.7 0 0 | 4130 4R090 accepted
+J14 T | Nose stay R | 6 0.9 8 | 33.7 0 0 | 4130 4R090 accepted
+J15 T | Recovery loop L | 6 0.9 8 | 70 0 0 | 4130 4R090 planned
+J16 T | Recovery loop R | 6 0.9 8 | 70 0 0 | 4130 4R090 planned
+J17 G | Cab hoop L foot | 8 1 8 | 78.4 0 0 | 304 7K214 planned
+J18 G | Cab hoop R foot | 8 1 8 | 78.4 0 0 | 304 7K214 planned
+J19 G | Header bar L | 8 1 8 | 90 0 0 | 304 7K214 planned
+J20 G | Header bar R | 8 1 8 | 90 0 0 | 304 7K214 planned
+J21 G | Back stay L | 8 1 8 | 52.6 0 9 | 304 7K214 planned
+J22 G | Back stay R | 8 1 8 | 52.6 0 -9 | 304 7K214 planned
+J23 G | Bed cross 1 L | 8 1 8 | 90 0 0 | 304 7K214 rework
+J24 G | Bed cross 1 R | 8 1 8 | 90 0 0 | 304 7K214 planned
+J25 G | Bed cross 2 L | 8 1 8 | 90 2 0 | 304 7K214 planned
+J26 G | Bed cross 2 R | 8 1 8 | 90 2 0 | 304 7K214 planned
+J27 G | Bed diagonal front | 8 1 8 | 38.9 0 0 | 304 7K139 planned
+J28 G | Bed diagonal rear | 8 1 8 | 38.9 0 180 | 304 7K139 planned
+J29 G | Beacon frame rail L | 5 0.7 8 | 85 0 0 | 304 7K166 planned
+J30 G | Beacon frame rail R | 5 0.7 8 | 85 0 0 | 304 7K166 planned
+"""
 
 
 def test_there_are_thirty_joints_and_fourteen_pairs(demo: Shop) -> None:
@@ -32,34 +67,24 @@ def test_there_are_thirty_joints_and_fourteen_pairs(demo: Shop) -> None:
     assert counted == {"accepted": 12, "planned": 15, "rework": 2, "welded": 1}
 
 
-@pytest.mark.parametrize(
-    ("code", "angle", "offset", "twist", "section", "heat"),
-    [
-        ("J01", 62.5, 0, 0, (8, 0.9), "4R118"),
-        ("J04", 48.0, 0, -14, (8, 0.9), "4R118"),
-        ("J11", 90.0, 1.0, 0, (6, 0.9), "4R090"),
-        ("J17", 78.4, 0, 0, (8, 1), "7K214"),
-        ("J22", 52.6, 0, -9, (8, 1), "7K214"),
-        ("J28", 38.9, 0, 180, (8, 1), "7K139"),
-        ("J30", 85.0, 0, 0, (5, 0.7), "7K166"),
-    ],
-)
-def test_a_joint_has_the_geometry_of_its_table(
-    demo: Shop,
-    code: str,
-    angle: float,
-    offset: float,
-    twist: float,
-    section: tuple[float, float],
-    heat: str,
-) -> None:
-    joint = Joint.objects.get(code=code)
-    assert joint.angle_mdeg / 1000 == angle
-    assert joint.offset_um / 1000 == offset
-    assert joint.twist_mdeg / 1000 == twist
-    assert (joint.cut_od_um / 1000, joint.cut_wall_um / 1000) == section
-    assert joint.onto_od_um == 8000
-    assert joint.cut_heat_lot == heat
+def test_every_joint_has_the_geometry_and_the_state_of_its_table(demo: Shop) -> None:
+    joints = Joint.objects.select_related("build").order_by("code")
+    told = []
+    for joint in joints:
+        section = f"{joint.cut_od_um / 1000:g} {joint.cut_wall_um / 1000:g}"
+        turned = f"{joint.offset_um / 1000:g} {joint.twist_mdeg / 1000:g}"
+        told.append(
+            f"{joint.code} {joint.build.letter} | {joint.name} | {section} "
+            f"{joint.onto_od_um / 1000:g} | {joint.angle_mdeg / 1000:g} {turned} | "
+            f"{joint.material} {joint.cut_heat_lot} {joint.state}"
+        )
+    assert told == TABLE.strip().splitlines()
+
+
+def test_every_dial_is_what_the_angle_leaves_of_a_right_angle(demo: Shop) -> None:
+    for joint in Joint.objects.all():
+        read = angle_typed(joint.angle_mdeg / 1000)
+        assert read.dial_deg == pytest.approx(90 - joint.angle_mdeg / 1000)
 
 
 def test_every_twin_is_a_mirror(demo: Shop) -> None:

@@ -184,7 +184,7 @@ def test_a_feather_edge_is_warned_of_on_the_sheet() -> None:
     assert "18.0° is below 20°: the acute side runs out into a feather edge" in html
 
 
-def test_a_bar_that_measured_short_stretches_the_whole_sheet() -> None:
+def test_row_60_a_bar_that_measured_short_stretches_the_whole_sheet() -> None:
     typed = {**POST, "across": "48.5", "along": "49.5"}
     made = typed_template(**typed).pdf(base_url=BASE, paper="a4")
     pages = lines_of(made)
@@ -230,7 +230,7 @@ def test_what_cannot_be_printed_is_refused_in_words(
         typed_template(**{**POST, **typed})
 
 
-def test_a_wide_tube_is_tiled_with_crosses_that_meet() -> None:
+def test_row_40_a_wide_tube_is_tiled_with_crosses_that_meet() -> None:
     typed = {"od": "76", "wall": "2", "onto": "90", "angle": "50"}
     made = typed_template(**typed).pdf(base_url=BASE, paper="letter")
     pages = [page for page in lines_of(made) if curves(page, 0.5)]

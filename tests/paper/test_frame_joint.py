@@ -109,7 +109,7 @@ def test_two_twists_of_one_tube_are_told(shop: Shop) -> None:
     assert "The ends say two twists, J1 9° and J2 14°; a tube has one." in html
 
 
-def test_what_has_no_template_says_why(shop: Shop) -> None:
+def test_row_38_what_wraps_past_its_mate_has_no_template_and_says_why(shop: Shop) -> None:
     JointFactory(code="J1", offset_um=1_000, **SECTION)
     with pytest.raises(BadInput, match=r"J1 wraps past the mate by 1.00 mm: no temp"):
         joint_template("J1")

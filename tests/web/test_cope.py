@@ -55,7 +55,9 @@ def test_what_is_odd_is_said_and_what_cannot_be_refused(
     assert 'value="035 in"' in shown.text or "wall" in wrong
 
 
-def test_a_measured_bar_is_kept_for_every_later_sheet(helpers_page: Client) -> None:
+def test_row_60_a_measured_bar_is_kept_for_every_later_sheet(
+    helpers_page: Client,
+) -> None:
     helpers_page.post("/cope/fit/", {"across": "48.5", "along": "50"}, follow=True)
     fit = PrintFit.objects.get()
     assert (fit.across_ppm, fit.along_ppm) == (1_030_928, 1_000_000)

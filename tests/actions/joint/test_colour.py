@@ -128,7 +128,7 @@ def test_lines_beside_a_silver_bead_are_for_a_person(
         call_colour(by=helper, joint=titanium, colour="lines-beside", now=now)
 
 
-def test_there_is_no_colour_of_what_is_not_welded(
+def test_row_42_there_is_no_colour_of_what_is_not_welded(
     helper: Person, now: datetime
 ) -> None:
     joint = JointFactory(code="J17", state="tacked")
@@ -140,7 +140,7 @@ def test_there_is_no_colour_of_what_is_not_welded(
         call_colour(by=helper, joint=joint, colour="sky", now=now)
 
 
-def test_paint_over_a_joint_makes_the_call_impossible_until_it_is_off(
+def test_row_42_paint_over_a_joint_makes_the_call_impossible_until_it_is_off(
     owner: Person, helper: Person, titanium: Joint, now: datetime
 ) -> None:
     paint = TaskFactory(code="W36", title="Touch-in", build=titanium.build)

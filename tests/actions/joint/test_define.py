@@ -59,7 +59,7 @@ def test_a_joint_begins_planned_and_takes_the_checklist_of_its_metal(
         ({"colour": "red"}, "colour", "A joint has no colour"),
     ],
 )
-def test_what_no_joint_can_be_is_refused_by_its_field(
+def test_rows_36_and_39_what_no_joint_can_be_is_refused_by_its_field(
     owner: Person, build: Build, now: datetime, fields: Any, field: str, says: str
 ) -> None:
     with pytest.raises(BadInput, match=says) as refused:
@@ -127,7 +127,7 @@ def test_a_lot_written_down_at_the_bench_lets_it_go_on(
 
 
 @pytest.mark.parametrize("fields", [{"onto_material": "4130"}, {"filler": "ER70S-2"}])
-def test_two_materials_are_joined_on_purpose_or_not_at_all(
+def test_row_35_two_materials_are_joined_on_purpose_or_not_at_all(
     owner: Person, now: datetime, fields: dict[str, str]
 ) -> None:
     joint = JointFactory(**fields)

@@ -91,7 +91,7 @@ def test_the_hours_that_clean_counts_are_the_shops_own(
     assert move_joint(by=helper, joint=joint, state="welded", now=later).pk
 
 
-def test_only_the_owner_accepts_a_weld(
+def test_row_65_only_the_owner_accepts_a_weld(
     owner: Person, helper: Person, joint: Joint, now: datetime
 ) -> None:
     welded(helper, joint, now)
@@ -161,7 +161,7 @@ def test_a_new_attempt_has_a_checklist_of_its_own(
     assert [run.attempt for run in joint.runs.all()] == [0, 1]
 
 
-def test_the_third_rework_asks_whether_it_is_cut_out(
+def test_row_43_the_third_rework_asks_whether_it_is_cut_out(
     owner: Person, joint: Joint, now: datetime
 ) -> None:
     Joint.objects.update(state="welded", reworks=2)

@@ -30,7 +30,7 @@ def test_a_mirrored_pair_is_linked_both_ways(owner: Person, now: datetime) -> No
     assert (left.twin, right.twin) == (right, left)
 
 
-def test_the_same_twist_asks_and_offers_the_mirror(
+def test_row_41_the_same_twist_asks_and_offers_the_mirror(
     owner: Person, now: datetime
 ) -> None:
     left, right = pair(9000, 9000)

@@ -9,12 +9,12 @@ from fabshop.reckoning.frame.angle import angle_typed, doubt_about
 
 
 @pytest.mark.parametrize("typed", [0, -5, 180, 200])
-def test_two_tubes_in_one_line_have_no_cope(typed: float) -> None:
+def test_row_36_two_tubes_in_one_line_have_no_cope(typed: float) -> None:
     with pytest.raises(BadInput, match=r"is not between 0 and 180 degrees"):
         angle_typed(typed)
 
 
-def test_past_square_the_supplement_stands_for_it_and_the_side_is_said() -> None:
+def test_row_36_past_square_the_supplement_stands_and_the_side_is_said() -> None:
     read = angle_typed(117.5)
     assert read.angle_deg == 62.5
     assert read.dial_deg == 27.5
@@ -25,13 +25,13 @@ def test_past_square_the_supplement_stands_for_it_and_the_side_is_said() -> None
     )
 
 
-def test_square_is_plain() -> None:
+def test_row_36_square_is_plain() -> None:
     assert angle_typed(90).notes == ()
     assert angle_typed(90).dial_deg == 0
 
 
 @pytest.mark.parametrize("typed", [19.9, 165])
-def test_below_twenty_degrees_is_a_feather_edge(typed: float) -> None:
+def test_row_36_below_twenty_degrees_is_a_feather_edge(typed: float) -> None:
     assert "feather edge" in angle_typed(typed).notes[-1]
     assert angle_typed(20).notes == ()
 
@@ -41,7 +41,7 @@ def test_what_agrees_raises_no_doubt() -> None:
     assert doubt_about(115, 65, "the frame") == ""
 
 
-def test_the_dial_typed_for_the_angle_is_asked_about() -> None:
+def test_row_37_the_dial_typed_for_the_angle_is_asked_about() -> None:
     assert doubt_about(25, 65, "the twin") == (
         "25° was typed, the twin says 65.0°, and 25 is what the dial reads for 65. "
         "Angle between, or dial?"

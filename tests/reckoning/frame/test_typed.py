@@ -24,7 +24,7 @@ def test_a_plain_cope() -> None:
     assert typed.notes == ()
 
 
-def test_inches_and_decimal_commas_are_read() -> None:
+def test_row_39_inches_and_decimal_commas_are_read() -> None:
     typed = cope_typed(
         {"od": "1/4 in", "wall": "035 in", "onto": "0.25in", "angle": "62,5°"}
     )
