@@ -10,10 +10,12 @@ from django.db import transaction
 
 from fabshop import words
 from fabshop.actions.build.define import add_build
+from fabshop.actions.joint.copied import copy_joints
 from fabshop.actions.log.entry import write_entry
 from fabshop.actions.shop.allowed import require
 from fabshop.errors import Clash
 from fabshop.records.build import Build, Component, Cover, Fastening
+from fabshop.records.joint import Joint
 from fabshop.records.shop import Person
 from fabshop.records.task import (
     After,
@@ -33,10 +35,11 @@ MOST_CODE = 40
 def copy_build(
     *, by: Person, build: Build, slug: str, letter: str, name: str, now: datetime
 ) -> Build:
-    """Begin a build with the components, covers, twins and tasks of another.
+    """Begin a build with the components, covers, twins, tasks and joints of another.
 
     Everything is fresh: no component is there yet, every task is open, no hold is
-    read or signed, and nothing that was ordered for the other build is counted on.
+    read or signed, every joint is planned and has no heat lot, and nothing that was
+    ordered for the other build is counted on.
     """
     require(by, "own")
     fresh = add_build(
@@ -45,13 +48,16 @@ def copy_build(
     components = _components(build, fresh)
     tasks = _tasks(build, fresh)
     _belongings(components, tasks, by=by, now=now)
+    codes = _codes((joint.code for joint in build.joints.all()), build, fresh)
+    _refuse_taken(Joint.objects.filter(code__in=codes.values()), "joint")
+    joints = copy_joints(build, fresh, codes, components, tasks)
     write_entry(
         kind=words.EntryKind.CHANGED,
         by=by,
         now=now,
         build=fresh,
         text=f"Begun as a copy of {build.name}: {len(components)} components, "
-        f"{len(tasks)} tasks.",
+        f"{len(tasks)} tasks" + f", {joints} joints" * bool(joints) + ".",
     )
     return fresh
 
@@ -235,7 +241,7 @@ def _codes(old: Iterable[str], build: Build, fresh: Build) -> dict[str, str]:
     return codes
 
 
-def _refuse_taken(taken: Iterable[Component] | Iterable[Task], what: str) -> None:
+def _refuse_taken(taken: Iterable[Component | Task | Joint], what: str) -> None:
     for one in taken:
         raise Clash(
             f"There is a {what} {one.code} already, and the copy would need that "

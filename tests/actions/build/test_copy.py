@@ -91,7 +91,7 @@ def test_the_copied_build_itself_is_left_as_it_was(copied: Build) -> None:
     old = Build.objects.get(slug="tuppence")
     assert old.tasks.filter(state=words.TaskState.DONE).count() == 2
     assert LogEntry.objects.first().text == (
-        "Begun as a copy of Tuppence: 34 components, 35 tasks."
+        "Begun as a copy of Tuppence: 34 components, 35 tasks, 16 joints."
     )
 
 
