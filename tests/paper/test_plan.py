@@ -12,8 +12,15 @@ from fabshop.actions.plan import ask_teardown
 from fabshop.paper.plan import disturbed, teardown_sheet
 from fabshop.records.build import Component
 from fabshop.records.plan import Plan
+from fabshop.records.shelf import Consumable, ShelfWaiver
 from fabshop.records.shop import Person
-from tests.factories import MOMENT, ComponentFactory, FasteningFactory
+from fabshop.records.task import Task
+from tests.factories import (
+    MOMENT,
+    ComponentFactory,
+    FasteningFactory,
+    ShelfWaiverFactory,
+)
 from tests.paper.pdf import sizes_mm, texts
 
 BASE = "http://shop.test:8000"
@@ -106,6 +113,18 @@ def test_a_refit_says_what_goes_on_and_which_nuts_are_new(html: str) -> None:
 def test_cautions_are_short_and_defer(html: str) -> None:
     assert "Lithium cells: unplug before tools come near" in html
     assert "makers' data sheets and licensed practice come before this sheet." in html
+
+
+def test_what_is_used_though_gone_off_stays_on_the_sheet_with_its_reason(
+    demo_plan: Plan,
+) -> None:
+    glue = Consumable.objects.get(code="C02")
+    ShelfWaiverFactory(consumable=glue, task=Task.objects.get(code="W24"))
+    html = said(teardown_sheet(demo_plan.pk).html(base_url=BASE))
+    assert "Overruled: W24 uses C02 Structural adhesive cartridge, gone off " in html
+    assert "Tue 31 Aug: test piece set hard" in html
+    ShelfWaiver.objects.update(is_taken_back=True)
+    assert "Overruled" not in said(teardown_sheet(demo_plan.pk).html(base_url=BASE))
 
 
 def test_a_plan_not_accepted_says_so(demo_plan: Plan, odile: Person) -> None:
