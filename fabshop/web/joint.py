@@ -122,7 +122,7 @@ def slip(found: Joint) -> Context:
         "template": template,
         "run": run,
         "prep": prep,
-        "stages": _stages(prep, is_welded=is_welded),
+        "stages": _stages(prep, state),
         "open": prep.open_stops(stage),
         "until": until,
         "next": following[0] if following else None,
@@ -154,15 +154,22 @@ def gas_sentence(joints: list[Joint]) -> str:
     return gas_of_set(gas, gas_left_mbar()).sentence if gas else ""
 
 
-def _stages(prep: Prep, *, is_welded: bool) -> list[dict[str, Any]]:
-    """The steps under their stages; those that are all done fold away."""
+def _stages(prep: Prep, state: words.JointState) -> list[dict[str, Any]]:
+    """The steps under their stages; those done, passed or later fold away."""
+    is_welded = state in _WELDED
+    passed = {words.PrepStage.TACK} if is_welded or state == "tacked" else set()
+    if is_welded:
+        passed.add(words.PrepStage.WELD)
     found = []
     for stage in words.PrepStage:
         stands = [stand for stand in prep.stands if stand.step.stage is stage]
         done = all(stand.is_done for stand in stands)
         is_later = stage is words.PrepStage.LOOK and not is_welded
         if stands:
-            found.append({"stage": stage, "stands": stands, "folded": done or is_later})
+            folded = done or is_later or stage in passed
+            found.append(
+                {"stage": stage, "stands": stands, "folded": folded, "done": done}
+            )
     return found
 
 
