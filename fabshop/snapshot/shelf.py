@@ -12,6 +12,7 @@ from django.db.models import QuerySet
 
 from fabshop import words
 from fabshop.reckoning.facts import ConsumableFact, Facts, TrayFact
+from fabshop.reckoning.firm import firm_record
 from fabshop.reckoning.readiness import TaskReady
 from fabshop.reckoning.shelf import (
     PlannedDay,
@@ -64,7 +65,16 @@ def shelf_stands(
 ) -> tuple[Stand, ...]:
     """Every consumable, or `only` these, against the day each task is planned on."""
     things = consumable_facts() if only is None else only
-    return stands(things, facts, days_now(facts, ready))
+    told = tuple(_by_its_record(thing, facts) for thing in things)
+    return stands(told, facts, days_now(facts, ready))
+
+
+def _by_its_record(thing: ConsumableFact, facts: Facts) -> ConsumableFact:
+    """How long its firm takes at the latest: by the firm's record where it has one."""
+    record = firm_record(facts, thing.firm)
+    if record is None or thing.likely_days is None:
+        return thing
+    return replace(thing, lead_days=thing.likely_days + record.worst_days)
 
 
 def days_now(
@@ -96,6 +106,7 @@ def _consumable(
         coming_milli=sum(_owed(supply) for supply in supplies),
         firm=order.supplier.name if order else "",
         lead_days=order.lead_late_days if order else None,
+        likely_days=order.lead_likely_days if order else None,
     )
     # What was let through of an older lot says nothing of this one.
     last_on = last_good_day(fact)

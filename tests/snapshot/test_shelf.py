@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from dataclasses import replace
+from datetime import datetime, timedelta
 
 import pytest
 from pytest_django import DjangoAssertNumQueries
 
+from fabshop.reckoning.facts import SlipFact
 from fabshop.records.shop import Shop
 from fabshop.snapshot import take
 from fabshop.snapshot.shelf import consumable_facts, shelf_stands, tray_facts
@@ -40,6 +42,23 @@ def test_the_firm_that_last_brought_it_says_how_long_it_takes() -> None:
     ReceiptFactory(line=first, counted_milli=3_000, accepted_milli=3_000)
     (fact,) = consumable_facts()
     assert (fact.firm, fact.lead_days, fact.left_milli) == ("Nib", 40, 60_000)
+
+
+def test_a_firm_with_a_record_takes_as_long_as_that_says(
+    shop: Shop, now: datetime
+) -> None:
+    nib = SupplierFactory(name="Nib")
+    lead = {"lead_likely_days": 8, "lead_late_days": 40}
+    first = supply(ConsumableFactory(), supplier=nib, **lead)
+    ReceiptFactory(line=first, counted_milli=3_000, accepted_milli=3_000)
+    facts = take(now)
+    (stand,) = shelf_stands(facts)
+    assert stand.thing.lead_days == 40
+    slips = tuple(
+        SlipFact("Nib", f"P{n}", TODAY, TODAY + timedelta(days=n)) for n in range(3)
+    )
+    (stand,) = shelf_stands(replace(facts, slips=slips))
+    assert stand.thing.lead_days == 8 + 2
 
 
 def test_what_is_owed_is_coming_and_what_is_refunded_is_not() -> None:

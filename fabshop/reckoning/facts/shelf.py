@@ -13,8 +13,9 @@ class ConsumableFact:
     """What is left of it and until when it is good; a day that is None is unknown.
 
     `coming_milli` is what orders still owe, in its unit; `firm` the one that last
-    brought it and `lead_days` how long that one takes at the latest. `let` names the
-    tasks that the owner lets use it although its last good day has passed.
+    brought it and `lead_days` how long that one takes at the latest, `likely_days`
+    likely. `let` names the tasks that the owner lets use it although its last good
+    day has passed.
     """
 
     id: str
@@ -33,6 +34,7 @@ class ConsumableFact:
     coming_milli: int = 0
     firm: str = ""
     lead_days: int | None = None
+    likely_days: int | None = None
     let: tuple[tuple[str, str], ...] = ()
 
 

@@ -8,6 +8,7 @@ from datetime import timedelta
 from typing import Any
 
 from fabshop.reckoning.facts import Besides, Facts, Span, TaskFact
+from fabshop.reckoning.firm import late_lead_days
 from fabshop.reckoning.planning.calendar import loud, run_may_begin, without
 from fabshop.reckoning.planning.context import Context, written
 from fabshop.reckoning.planning.session import Block, Session
@@ -283,7 +284,9 @@ class _Asking:
             activity["ways"] = [self._no_way()]
         elif comes > context.origin:
             activity["ready"] = written(comes)
-        lead = order.lead_late_days if context.late else order.lead_likely_days
+        lead = order.lead_likely_days
+        if context.late:
+            lead = late_lead_days(context.facts, order)
         if order.sent_with in context.tasks and want.arrival and want.arrival.unsent:
             lag = (lead or 0) * 24 * 60
             activity["after"] = [
