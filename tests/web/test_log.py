@@ -1,6 +1,7 @@
 """The shop log: its lines by day, filtered and paged; a line alone; a note."""
 
 from datetime import timedelta
+from datetime import timezone as fixed_zone
 from io import BytesIO
 
 import pytest
@@ -238,3 +239,16 @@ def test_two_at_once_are_people_hours_and_one_hour_on_the_clock(page, owner, hel
     assert (
         "2 h at the bench today, all people together; 1 h on" in page.get("/log/").text
     )
+
+
+def test_row_16_a_tap_in_another_zone_is_the_same_moment_in_the_shops(page):
+    """Row 16: the phone flew; UTC is kept, and the shop's own clock is shown."""
+    here = MOMENT - timedelta(minutes=1)
+    abroad = here.astimezone(fixed_zone(timedelta(hours=9)))
+    sent = MOMENT.astimezone(abroad.tzinfo).isoformat()
+    told = {"text": "Landed.", "at": abroad.isoformat(), "sent_at": sent}
+    told["client_id"] = "fly"
+    page.post("/log/note/", told)
+    entry = LogEntry.objects.get(client_id="fly")
+    assert entry.at == here
+    assert "Shop log, Fri 3 Sep 06:44" in page.get("/log/fly/").text
