@@ -123,6 +123,12 @@ def _twist(joints: list[Joint]) -> tuple[float, str]:
     """The tube's twist: the same at both ends, or said at one of them alone."""
     said = {joint.code: joint.twist_mdeg / 1000 for joint in joints}
     other = {twist for twist in said.values() if twist}
+    if len(joints) == 1 and other:
+        code, twist = next(iter(said.items()))
+        return twist, (
+            f"{code} twists by {twist:+g}° against the cope at the tube's other end, "
+            "which is not on this sheet: both bear one mark where they are one tube."
+        )
     if len(other) < 2:
         return next(iter(other), 0.0), ""
     told = " and ".join(f"{code} {twist:g}°" for code, twist in said.items())

@@ -101,3 +101,15 @@ def test_a_joint_nobody_knows_is_a_404(api: APIClient) -> None:
 def test_fields_there_are_none_of_are_refused(api: APIClient, verb: str) -> None:
     JointFactory(code="J17")
     assert post(api, f"J17/{verb}/", {"sparkle": 1}).status_code == 400
+
+
+def test_row_37_an_angle_that_the_twin_denies_is_asked_about(api: APIClient) -> None:
+    left = JointFactory(code="J21", angle_mdeg=65_000)
+    right = JointFactory(code="J22", angle_mdeg=65_000, build=left.build, twin=left)
+    left.twin = right
+    left.save()
+    at = "/api/joints/J22/"
+    asked = api.patch(at, {"angle_mdeg": 25_000}, format="json")
+    assert (asked.status_code, asked.json()["code"]) == (409, "angle-or-dial")
+    sure = {"angle_mdeg": 25_000, "confirm": True}
+    assert api.patch(at, sure, format="json").json()["angle_mdeg"] == 25_000

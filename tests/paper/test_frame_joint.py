@@ -64,6 +64,7 @@ def test_twins_cut_alike_from_one_mark_are_two_tubes_not_two_ends(shop: Shop) ->
     html = said(joint_template("J21").html(base_url=BASE))
     assert "J22" not in html
     assert "two twists" not in html
+    assert "J21 twists by +9° against the cope at the tube's other end" in html
 
 
 def test_of_the_demo_s_joints_both_ends_of_a_tube_are_on_one_sheet(

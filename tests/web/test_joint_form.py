@@ -107,3 +107,16 @@ def test_a_twin_of_the_same_twist_offers_the_mirror(page: Client) -> None:
     stray = page.post("/joints/J21/over/", {"paints": "W99"})
     assert stray.status_code == 422
     assert "There is no task W99" in stray.text
+
+
+@pytest.mark.django_db
+def test_row_37_the_dial_typed_for_the_angle_is_asked_about(page: Client) -> None:
+    joint = JointFactory(code="J21", angle_mdeg=65_000)
+    twin = JointFactory(code="J22", angle_mdeg=25_000, build=joint.build)
+    asked = page.post("/joints/J21/over/", {"twin": "J22"})
+    assert asked.status_code == 409
+    assert "Angle between, or dial?" in asked.text
+    assert 'name="angles" value="yes"' in asked.text
+    page.post("/joints/J21/over/", {"twin": "J22", "angles": "yes"})
+    joint.refresh_from_db()
+    assert joint.twin == twin
