@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import datetime, timedelta
-from hashlib import sha256
 
 from fabshop import words
 from fabshop.reckoning.facts import BuildFact, Facts, OrderFact, TaskFact
 from fabshop.reckoning.firm import firm_record
 from fabshop.reckoning.readiness.hold import ancestors, kept_open
+from fabshop.snapshot.fingerprint import fingerprint
 from fabshop.snapshot.hours import DAYS_BEFORE_PACK_OUT
 
 
@@ -52,7 +52,7 @@ def digest(
     ]
     if records := _firm_records(facts, known):
         told.append(records)
-    return sha256(repr(told).encode()).hexdigest()
+    return fingerprint(told)
 
 
 def _behind(tasks: Iterable[str], facts: Facts) -> set[str]:

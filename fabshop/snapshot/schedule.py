@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import datetime, timedelta
-from hashlib import sha256
 from typing import Any
 
 from fabshop import words
@@ -14,6 +13,7 @@ from fabshop.records.packout import Spare
 from fabshop.records.schedule import Presence
 from fabshop.records.shelf import Consumable
 from fabshop.snapshot.clock import plan_clock
+from fabshop.snapshot.fingerprint import fingerprint
 
 _WITHOUT_PACK_OUT = timedelta(days=60)
 _MOST_DAYS = 400
@@ -66,10 +66,7 @@ def stands_on(facts: Facts) -> dict[str, str]:
             on = span.start
             hours.setdefault(f"hours of {on:%a} {on.day} {on:%b}", []).append(span)
     told |= hours
-    return {
-        name: sha256(repr(thing).encode()).hexdigest()[:12]
-        for name, thing in told.items()
-    }
+    return {name: fingerprint(thing)[:12] for name, thing in told.items()}
 
 
 def attended(facts: Facts, now: datetime) -> tuple[Span, ...]:
