@@ -94,7 +94,7 @@ def test_a_checklist_keeps_its_versions_and_says_where_each_step_is_from() -> No
     with refused("prep_step_says_its_source"):
         PrepStepFactory(source="")
     with refused("prep_step_words_known"):
-        PrepStepFactory(stage="someday")
+        PrepStepFactory(stage="later")
     with refused("prep_step_minutes_of_a_start_mark"):
         PrepStepFactory(minutes=4)
     PrepStepFactory(kind="minutes", minutes=4)
