@@ -217,7 +217,7 @@ export const show = async () => {
   document.getElementById("kept-none").hidden = entries.length > 0;
 };
 
-const turnTo = (answer) => {
+const turnTo = (answer, path) => {
   if (answer.to) {
     const there = new URL(answer.to, location.href);
     const isHere = there.pathname + there.search === location.pathname + location.search;
@@ -226,6 +226,8 @@ const turnTo = (answer) => {
     return;
   }
   const page = new DOMParser().parseFromString(answer.html, "text/html");
+  // A form that goes to its own page goes there from the page it is shown on, too.
+  for (const form of page.forms) if (!form.getAttribute("action")) form.setAttribute("action", path);
   document.title = page.title;
   document.body.replaceWith(page.body);
   window.htmx?.process(document.body);
@@ -244,8 +246,10 @@ addEventListener(
     if (form.dataset.sent) return;
     form.dataset.sent = "yes";
     const button = event.submitter;
+    let sentTo = "";
     try {
       const entries = await entriesOf(form, button);
+      sentTo = entries[0].path;
       for (const entry of entries) await keep(entry);
     } catch {
       // Nothing can be kept on this phone: sent plainly, as without a script.
@@ -271,7 +275,7 @@ addEventListener(
       if (form.dataset.sent) release(`it goes in by itself: ${answer?.waits || "it waits its turn"}`);
     } else if (tap === taps) {
       delete form.dataset.sent;
-      turnTo(answer);
+      turnTo(answer, sentTo);
     } else if (answer.html && answer.status >= 400) tell({ title: said(button) }, answer);
   },
   true,
