@@ -1,4 +1,8 @@
-"""The demo shop's plan: its check values, with the clock at Fri 2027-09-03 06:45."""
+"""The demo shop's plan: its check values, with the clock at Fri 2027-09-03 06:45.
+
+Value 1 (hours) and 5 (the teardown alone) stand in `test_demo.py`, 15 (what lands after
+pack-out) in `test_demo_drawing.py`; the other numbers of the plan are here.
+"""
 
 from __future__ import annotations
 
@@ -7,8 +11,10 @@ from datetime import datetime, timedelta
 
 import pytest
 
+from fabshop.reckoning.arrivals import last_delivery
 from fabshop.reckoning.facts import Facts, Span
 from fabshop.reckoning.planning import schedule_question
+from fabshop.reckoning.planning.needs import line_needs
 from fabshop.reckoning.planning.story import Story
 from fabshop.reckoning.questions.schedule import schedule_question as read
 from fabshop.reckoning.rough import choose
@@ -73,7 +79,7 @@ def test_the_block_figure_costs_more_hours_for_fewer_points(goals):
     assert goals["W29"].plans_b[0].costs_more
 
 
-def test_one_old_drive_pod_is_promised_to_two(facts):
+def test_row_50_one_old_drive_pod_is_promised_to_two_check_value_13(facts):
     (clash,) = promised_twice(facts, {"SP1": 1, "SP2": 1, "SP3": 1})
     assert (clash.spare, clash.tasks) == ("SP1", ("W20", "W65"))
 
@@ -224,3 +230,40 @@ def test_the_chances_are_kept_with_the_plan(demo_shop_plan):
     chance = demo_shop_plan.sure["plans"][0]["chance"]
     assert 0 < chance < 1
     assert len(demo_shop_plan.sure["doubts"]) == 10
+
+
+def test_check_value_6_the_day_for_the_figure_is_worked_back_from_the_plan(
+    demo_shop_plan, facts
+):
+    """By hand W29 fell on Tue 21; the plan may need the figure sooner, and says when.
+
+    From when it needs it: 10 days to come, 16 if late, and not on a day without
+    deliveries.
+    """
+    kept = told(demo_shop_plan, demo_shop_plan.utc_offset_minutes)
+    needs = {one.order: one for one in line_needs(facts, kept.story)}
+    figure = needs["P08"]
+    here_by = last_delivery(facts, figure.needed_at)
+    assert (here_by.date() - figure.likely_on).days >= 10
+    assert (here_by.date() - figure.last_sure_on).days >= 16
+    assert figure.last_sure_on <= datetime(2027, 9, 4).date()
+    assert figure.likely_on <= datetime(2027, 9, 10).date()
+
+
+def test_check_value_10_resin_is_short_in_words(story):
+    (told_of,) = [one for one in story.beside["short"] if "555 g" in one]
+    assert "410 g here, short 145 g" in told_of
+
+
+def test_each_teardown_choice_has_its_chance(demo_shop_plan):
+    choices = demo_shop_plan.beside["instead"]
+    assert choices
+    chances = {one["id"]: one["chance"] for one in demo_shop_plan.sure["plans"]}
+    for one in choices:
+        assert 0 <= chances[f"instead {one['line']}"] <= 1
+
+
+def test_the_plan_is_proven_so_it_is_the_same_on_every_machine(demo_shop_plan):
+    assert demo_shop_plan.answer["status"] == "optimal"
+    assert demo_shop_plan.answer["points"] == 76
+    assert demo_shop_plan.late_answer["status"] == "optimal"

@@ -5,19 +5,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from fabshop import words
 from fabshop.actions.schedule import plan_drift
 from fabshop.clock import now
 from fabshop.paper.sheet import Sheet, entries_so_far
 from fabshop.reckoning.arrivals import arrivals
 from fabshop.reckoning.facts import Facts
+from fabshop.reckoning.overnight import begun_today
 from fabshop.reckoning.planning.band import picture
 from fabshop.reckoning.planning.goals import Stand, stands
 from fabshop.reckoning.planning.telling import (
     by_plan,
+    chance_words,
     late_words,
     lead,
-    of_hundred,
 )
 from fabshop.reckoning.readiness import Startable, start_now
 from fabshop.reckoning.readiness.hold import binds
@@ -25,7 +25,14 @@ from fabshop.reckoning.tonight import Head, TeardownStand, tonight
 from fabshop.reckoning.window import Bench
 from fabshop.records.shop import Shop
 from fabshop.snapshot import accepted_plans, plan_clock, take, take_whole
-from fabshop.snapshot.kept_plan import KeptPlan, kept_plan, planned_moments
+from fabshop.snapshot.kept_plan import (
+    KeptPlan,
+    by_plan_of,
+    kept_plan,
+    planned_moments,
+    planned_stands,
+)
+from fabshop.snapshot.nights import nights_of
 from fabshop.units import show_day, show_minutes, show_moment
 
 ARRIVALS_AHEAD = timedelta(days=2)
@@ -58,7 +65,13 @@ def wall_sheet() -> Sheet:
     plans = accepted_plans(facts)
     kept = kept_plan(facts)
     planned = planned_moments(facts, kept, plans.planned)
-    opening = tonight(facts, planned=planned, teardowns=plans.stands)
+    teardowns = planned_stands(facts, kept, plans.stands)
+    opening = tonight(
+        facts,
+        planned=planned,
+        by_plan=by_plan_of(facts, kept),
+        teardowns=teardowns,
+    )
     can_start = start_now(facts)
     if kept is not None:
         can_start = by_plan(can_start, kept.story)
@@ -81,12 +94,12 @@ def wall_sheet() -> Sheet:
             "band": picture(kept.plan.sure["band"])
             if kept and kept.plan.sure
             else None,
-            "teardowns": [_teardown(stand) for stand in plans.stands],
+            "teardowns": [_teardown(stand) for stand in teardowns],
             "told": [h.sentence for h in opening.heads if h.head not in sending],
             "next": [_next(one, facts) for one in can_start[:NEXT_JOBS]],
             "tonight": [send.sentence for send in opening.sends if send.is_tonight],
             "sends": [send.sentence for send in opening.sends if not send.is_tonight],
-            "runs": _runs(can_start, facts),
+            "runs": _runs(facts, kept, moment),
             "arriving": _arriving(facts),
             "holds": [t for t in facts.tasks if binds(t)],
             "goals": _goals(take_whole(moment), kept),
@@ -103,12 +116,7 @@ def _bench_minutes(facts: Facts) -> int:
 def _teardown(stand: TeardownStand) -> str:
     if stand.has_begun:
         return f"{stand.name}: the teardown is under way."
-    spare = show_minutes(abs(stand.in_hand_minutes))
-    side = "in hand" if stand.in_hand_minutes >= 0 else "too late"
-    return (
-        f"{stand.name}: start the teardown by {show_moment(stand.start_by)}, "
-        f"{spare} {side}."
-    )
+    return f"{stand.sentence}."
 
 
 def _next(one: Startable, facts: Facts) -> Next:
@@ -116,38 +124,15 @@ def _next(one: Startable, facts: Facts) -> Next:
     return Next(task.id, task.title, one.sentence)
 
 
-def _runs(can_start: tuple[Startable, ...], facts: Facts) -> list[str]:
-    """Unattended runs that can begin at the end of the next hours at the bench."""
-    bench = Bench(facts.windows, facts.now)
-    begins = bench.next_start(facts.now)
-    span = bench.open_at(begins) if begins else None
-    if span is None:
-        return []
-    found = []
-    for one in can_start:
-        task = facts.task_by_id[one.task]
-        stages = [s for s in task.stages if s.kind is words.StageKind.RUN]
-        minutes = sum(stage.minutes for stage in stages)
-        begin_by = span.end - timedelta(minutes=one.minutes)
-        if not minutes or begin_by < span.start:
-            continue
-        ends = span.end + timedelta(minutes=minutes)
-        stopped = _may_not_run(span.end, ends, facts)
-        may_not = f"; nothing may run on {stopped}" if stopped else ""
-        machines = " ".join(dict.fromkeys(s.machine for s in stages if s.machine))
-        found.append(
-            f"{task.id} {task.title}: {show_minutes(minutes)} on {machines}, begun by "
-            f"{begin_by:%H:%M} it ends {show_moment(ends)}{may_not}"
-        )
-    return found
-
-
-def _may_not_run(start: datetime, end: datetime, facts: Facts) -> str:
-    for days in range((end.date() - start.date()).days + 1):
-        day = facts.day_by_date.get(start.date() + timedelta(days=days))
-        if day is not None and not day.may_run_machines:
-            return show_day(day.on)
-    return ""
+def _runs(facts: Facts, kept: KeptPlan | None, moment: datetime) -> list[str]:
+    """The run of each free machine to begin today; failing that, the next one."""
+    nights = nights_of(facts, kept, moment)
+    today = begun_today(nights, facts.now.date())
+    if today:
+        return [f"{run.machine}: {run.sentence}" for run in today]
+    runs = [run for night in nights for run in night.runs[:1]]
+    soonest = sorted(runs, key=lambda run: (run.begins_at, run.task))[:1]
+    return [f"None today. Next, {run.machine}: {run.sentence}" for run in soonest]
 
 
 def _arriving(facts: Facts) -> list[str]:
@@ -186,8 +171,8 @@ def _plan_lines(kept: KeptPlan | None, facts: Facts) -> list[str]:
         return []
     said = [lead(kept.story, kept.shift)]
     if kept.plan.sure:
-        chance = of_hundred(kept.plan.sure["plans"][0]["chance"])
-        said.append(f"{chance} that it holds. {late_words(kept.late)}".strip())
+        chance = chance_words(kept.plan.sure)
+        said.append(f"{chance} {late_words(kept.late)}".strip())
     drift = plan_drift(kept, facts)
     return [*said, drift.sentence] if drift.sentence else said
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from itertools import pairwise, permutations
 
 from fabshop import words
@@ -37,6 +37,7 @@ class MachineRun:
     someone_in: bool
     next_in: datetime | None
     then: str = ""
+    is_ready: bool = True
 
     @property
     def sentence(self) -> str:
@@ -70,6 +71,22 @@ class MachineNight:
     is_overdue: bool
     runs: tuple[MachineRun, ...]
     finish: datetime | None
+    is_planned: bool = False
+    unplanned: tuple[str, ...] = ()
+
+    @property
+    def startable(self) -> str:
+        """The task that the machine could be set going with now; "" for none."""
+        ready = (run.task for run in self.runs if run.is_ready)
+        return "" if self.busy_until else next(ready, "")
+
+
+def begun_today(
+    nights: tuple[MachineNight, ...], today: date
+) -> tuple[MachineRun, ...]:
+    """The next run of each machine that is free, where it is to be begun today."""
+    first = [night.runs[0] for night in nights if night.runs and not night.busy_until]
+    return tuple(run for run in first if run.begins_at.date() == today)
 
 
 def machine_nights(
@@ -178,7 +195,7 @@ def _in_turn(
                 machine=machine,
                 minutes=minutes,
                 begins_at=begins,
-                begin_by=_begin_by(begins, length, spans, nothing),
+                begin_by=begin_by(begins, length, spans, nothing),
                 ends_at=ends,
                 someone_in=is_in,
                 next_in=min((s.start for s in spans if s.start >= ends), default=None),
@@ -212,14 +229,15 @@ def _begin(
     return None
 
 
-def _begin_by(
+def begin_by(
     begins: datetime,
     length: timedelta,
     spans: tuple[Span, ...],
     nothing: tuple[Span, ...],
 ) -> datetime:
     """The last moment of the same stay at which it may still be begun."""
-    last = next(span.end for span in spans if span.start <= begins <= span.end)
+    stays = (span.end for span in spans if span.start <= begins <= span.end)
+    last = next(stays, begins)
     for gap in nothing:
         if begins + length <= gap.start < last + length:
             last = gap.start - length

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from enum import StrEnum
 
@@ -60,7 +60,8 @@ class Send:
 class TeardownStand:
     """How an accepted teardown stands now; reckoned and passed in by who keeps plans.
 
-    `in_hand_minutes` below nothing: it should have begun already.
+    `in_hand_minutes` below nothing: it should have begun already. `in_plan`: it stands
+    so in the plan of the whole shop, and these minutes are how long it can wait there.
     """
 
     build: str
@@ -68,6 +69,18 @@ class TeardownStand:
     start_by: datetime
     in_hand_minutes: int
     has_begun: bool = False
+    in_plan: bool = False
+
+    @property
+    def sentence(self) -> str:
+        """By when to begin, and how long that can wait."""
+        left = show_minutes(abs(self.in_hand_minutes))
+        if self.in_hand_minutes < 0:
+            spare = f"{left} too late"
+        else:
+            spare = f"it can wait {left}" if self.in_plan else f"{left} in hand"
+        by = show_moment(self.start_by)
+        return f"{self.name}: start the teardown by {by}, {spare}"
 
 
 @dataclass(frozen=True)
@@ -94,10 +107,26 @@ class Tonight:
     start: tuple[Startable, ...]
 
 
+@dataclass(frozen=True)
+class ByPlan:
+    """What the plan of the whole shop says of lines and orders not here yet.
+
+    `needed`: by line when it needs it and for which task; `without` the orders that it
+    goes without.
+    """
+
+    needed: Mapping[str, tuple[datetime, str]] = field(default_factory=dict)
+    without: frozenset[str] = frozenset()
+
+
+NO_PLAN = ByPlan()
+
+
 def tonight(
     facts: Facts,
     *,
     planned: Mapping[str, datetime] | None = None,
+    by_plan: ByPlan = NO_PLAN,
     teardowns: tuple[TeardownStand, ...] = (),
     minutes_available: int | None = None,
     who: str | None = None,
@@ -110,7 +139,7 @@ def tonight(
     at the bench; then a teardown to begin by tomorrow, boxes to open, what is
     overdue, what comes today, and what is to be sent later.
     """
-    sends = to_send(facts, planned=planned)
+    sends = to_send(facts, planned=planned, by_plan=by_plan)
     heads = [
         *(_send_head(send) for send in sends),
         *_teardown_heads(facts, teardowns),
@@ -129,12 +158,16 @@ def tonight(
 
 
 def to_send(
-    facts: Facts, *, planned: Mapping[str, datetime] | None = None
+    facts: Facts,
+    *,
+    planned: Mapping[str, datetime] | None = None,
+    by_plan: ByPlan = NO_PLAN,
 ) -> tuple[Send, ...]:
     """The orders whose move is the owner's, those with the first last sure day first.
 
     Only what was not sent yet has such days; an order that came back to the owner
-    after sending stands there without.
+    after sending stands there without. What `by_plan` needs is dated by that alone;
+    what it goes without need not be sent tonight, and says so.
     """
     needed = _needed(facts, planned)
     mine = [
@@ -144,7 +177,7 @@ def to_send(
         and not order.given_up
         and any(line.owed_milli and not line.in_the_box for line in order.lines)
     ]
-    sends = [_send(facts, order, needed) for order in mine]
+    sends = [_send(facts, order, needed, by_plan) for order in mine]
     return tuple(
         sorted(
             sends,
@@ -176,8 +209,13 @@ def _send(
     facts: Facts,
     order: OrderFact,
     needed: Mapping[str, tuple[datetime | None, str]],
+    by_plan: ByPlan,
 ) -> Send:
-    moments = [needed[line.id] for line in order.lines if line.id in needed]
+    is_without = order.id in by_plan.without
+    lines = [line.id for line in order.lines]
+    moments: list[tuple[datetime | None, str]] = [
+        by_plan.needed[line] for line in lines if line in by_plan.needed
+    ] or [needed[line] for line in lines if line in needed]
     needed_at, task = min(
         moments, key=lambda m: (m[0] or datetime.max, m[1]), default=(None, "")
     )
@@ -194,8 +232,11 @@ def _send(
         needed_at=needed_at,
         last_sure_on=sure_on,
         likely_on=likely_on,
-        is_tonight=last_on is not None and last_on <= today + _TONIGHT,
-        sentence=_send_sentence(order, task, sure_on, likely_on, today),
+        is_tonight=not is_without
+        and last_on is not None
+        and last_on <= today + _TONIGHT,
+        sentence=_send_sentence(order, task, sure_on, likely_on, today)
+        + ("; the plan goes without it" if is_without else ""),
     )
 
 
@@ -250,13 +291,10 @@ def _teardown_heads(
         if stand.has_begun:
             continue
         soon = stand.start_by.date() <= facts.now.date() + _TONIGHT
-        left = show_minutes(abs(stand.in_hand_minutes))
-        spare = f"{left} {'in hand' if stand.in_hand_minutes >= 0 else 'too late'}"
         heads.append(
             HeadLine(
                 Head.START_BY,
-                f"{stand.name}: start the teardown by {show_moment(stand.start_by)}, "
-                f"{spare}",
+                stand.sentence,
                 is_pressing=soon,
                 on=stand.start_by.date(),
                 build=stand.build,

@@ -57,7 +57,11 @@ def sure_words(kept: KeptPlan, facts: Facts) -> dict[str, Any]:
         "runs": sure["runs"],
         "goals": sorted(goals, key=lambda row: (row[3], row[0]))[:12],
         "doubts": [_doubt(one, kept, facts) for one in sure["doubts"]],
-        "others": [(one["id"], of_hundred(one["chance"])) for one in sure["plans"][1:]],
+        "others": [
+            (one["id"], of_hundred(one["chance"]))
+            for one in sure["plans"][1:]
+            if one["id"] == "late"
+        ],
         "late": late_words(kept.late),
         "band": picture(sure["band"]),
         "rows": [row | {"day": kept_day(row["at"])} for row in sure["band"]],
@@ -101,7 +105,11 @@ def _doubt(one: dict[str, Any], kept: KeptPlan, facts: Facts) -> tuple[str, str,
 def _instead(kept: KeptPlan) -> list[str]:
     """The teardown with and without the part that comes last."""
     found = []
+    plans = (kept.plan.sure or {}).get("plans", ())
+    chances = {one["id"]: of_hundred(one["chance"]) for one in plans}
     for one in kept.story.beside.get("instead", ()):
+        chance = chances.get(f"instead {one['line']}")
+        sure = f", and that holds in {chance}" if chance else ""
         from_line = one["line"].partition("/")[0]
         if one.get("finish") is None:
             continue
@@ -109,11 +117,11 @@ def _instead(kept: KeptPlan) -> list[str]:
         if one.get("taken"):
             found.append(
                 f"The plan does not wait for {from_line}; waiting for it, all is done "
-                f"{at} with {one['points']} points."
+                f"{at} with {one['points']} points{sure}."
             )
         else:
             found.append(
                 f"Without waiting for {from_line}, {one['task']} by Plan B, all is "
-                f"done {at} with {one['points']} points."
+                f"done {at} with {one['points']} points{sure}."
             )
     return found

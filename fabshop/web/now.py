@@ -13,7 +13,7 @@ from fabshop import clock, words
 from fabshop.actions.schedule import plan_drift
 from fabshop.reckoning.arrivals import Arrival, arrivals, order_stand
 from fabshop.reckoning.facts import Facts, LineFact, OrderFact, TaskFact
-from fabshop.reckoning.planning.telling import by_plan, lead
+from fabshop.reckoning.planning.telling import by_plan, chance_words, lead
 from fabshop.reckoning.readiness import (
     Startable,
     TaskReady,
@@ -24,7 +24,13 @@ from fabshop.reckoning.readiness import (
 from fabshop.reckoning.tonight import Head, HeadLine, tonight
 from fabshop.records.log import Timer
 from fabshop.snapshot import accepted_plans, take
-from fabshop.snapshot.kept_plan import KeptPlan, kept_plan, planned_moments
+from fabshop.snapshot.kept_plan import (
+    KeptPlan,
+    by_plan_of,
+    kept_plan,
+    planned_moments,
+    planned_stands,
+)
 from fabshop.web.gate import signed_in
 from fabshop.web.overnight import machines_tonight
 from fabshop.web.respond import respond
@@ -88,20 +94,24 @@ def blocked(request: HttpRequest) -> HttpResponse:
     return respond(request, "now/blocked.html", "", context)
 
 
-def _rest(
-    facts: Facts, request: HttpRequest, kept: KeptPlan | None
-) -> dict[str, Any]:
+def _rest(facts: Facts, request: HttpRequest, kept: KeptPlan | None) -> dict[str, Any]:
     blocking, tasks = _blocked(facts)
     stands = readiness(facts)
     plans = accepted_plans(facts)
     planned = planned_moments(facts, kept, plans.planned)
-    heads = tonight(facts, planned=planned, teardowns=plans.stands).heads
-    is_owner = request.user.is_owner
-    lines = [(head, _page_of(head, plans.pages, is_owner=is_owner)) for head in heads]
+    heads = tonight(
+        facts,
+        planned=planned,
+        by_plan=by_plan_of(facts, kept),
+        teardowns=planned_stands(facts, kept, plans.stands),
+    ).heads
+    told = {"is_owner": request.user.is_owner, "is_planned": kept is not None}
+    lines = [(head, _page_of(head, plans.pages, **told)) for head in heads]
     first, others = lines[:1], lines[1:]
     return {
-        "machines": machines_tonight(facts, clock.now()),
+        "machines": machines_tonight(facts, kept, clock.now()),
         "plan": lead(kept.story, kept.shift) if kept else "",
+        "chance": chance_words(kept.plan.sure) if kept else "",
         "drift": plan_drift(kept, facts) if kept else None,
         "is_empty": not facts.tasks and not facts.components and not facts.orders,
         "first": first,
@@ -126,7 +136,9 @@ def _stays_in_sight(head: HeadLine) -> bool:
     return head.is_pressing or head.head is Head.START_BY
 
 
-def _page_of(head: HeadLine, plans: dict[str, int], *, is_owner: bool) -> str:
+def _page_of(
+    head: HeadLine, plans: dict[str, int], *, is_owner: bool, is_planned: bool
+) -> str:
     """Where a tap on a line of the head leads."""
     if head.head in (Head.OPEN_BOX, Head.OVERDUE, Head.ARRIVING):
         return reverse("order-receive", args=[head.order])
@@ -134,7 +146,9 @@ def _page_of(head: HeadLine, plans: dict[str, int], *, is_owner: bool) -> str:
         return reverse("order-sent", args=[head.order])
     if head.order:
         return reverse("order", args=[head.order])
-    return f"/plans/{plans[head.build]}/"
+    if is_planned or head.build not in plans:
+        return reverse("schedule")
+    return reverse("plan", args=[plans[head.build]])
 
 
 def _starts(

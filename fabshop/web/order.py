@@ -20,6 +20,7 @@ from fabshop.records.log import LogEntry
 from fabshop.records.order import Order
 from fabshop.records.plan import PlanStep
 from fabshop.snapshot import order_facts, plan_clock, take
+from fabshop.snapshot.kept_plan import by_plan_of, kept_plan, planned_moments
 from fabshop.web.gate import signed_in
 from fabshop.web.respond import respond
 
@@ -110,7 +111,10 @@ class Coming:
 
 def coming(facts: Facts, orders: Iterable[OrderFact]) -> list[Coming]:
     """The rows of `orders`, soonest first, those that nobody can date last."""
-    sends = {send.order: send for send in to_send(facts, planned=planned_starts())}
+    kept = kept_plan(facts)
+    planned = planned_moments(facts, kept, planned_starts())
+    mine = to_send(facts, planned=planned, by_plan=by_plan_of(facts, kept))
+    sends = {send.order: send for send in mine}
     due, hanging, known = arrivals(facts), hangs_on(facts), factors_of(facts)
     rows = []
     for order in orders:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from typing import Any
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
@@ -18,10 +19,13 @@ from fabshop.actions.order import (
     take_back_sending,
 )
 from fabshop.errors import ShopError
+from fabshop.reckoning.facts import Facts
 from fabshop.reckoning.landing import ordered_on
+from fabshop.reckoning.planning.slipped import slip_in_plan
 from fabshop.reckoning.slip import effect_of_slip
 from fabshop.records.order import Order
 from fabshop.snapshot import take
+from fabshop.snapshot.kept_plan import kept_plan
 from fabshop.web.gate import for_owner
 from fabshop.web.order import Coming, coming, planned_starts
 from fabshop.web.respond import Context, refused, respond
@@ -73,14 +77,8 @@ def order_slipped(request: HttpRequest, code: str) -> HttpResponse:
         context |= {"eta_on": eta_on, "latest_on": latest_on, "said": said}
         if request.POST.get("do") != "save":
             refuse_impossible_days(order, eta_on, latest_on, said)
-            context["effect"] = effect_of_slip(
-                context["facts"],
-                code,
-                eta_on=eta_on,
-                latest_on=latest_on,
-                said=said,
-                planned=planned_starts(),
-            )
+            word = {"eta_on": eta_on, "latest_on": latest_on, "said": said}
+            context["effect"] = _effect(context["facts"], code, word)
             return respond(request, "order/slipped.html", "", context)
         promise(
             order=order, eta_on=eta_on, latest_on=latest_on, said=said, **tap(request)
@@ -89,6 +87,17 @@ def order_slipped(request: HttpRequest, code: str) -> HttpResponse:
     except ShopError as error:
         return refused(request, error, "order/slipped.html", "", context)
     return redirect("order", code)
+
+
+def _effect(facts: Facts, code: str, word: dict[str, Any]) -> tuple[str, ...]:
+    """What the word does: by the kept plan where there is one, then to each task."""
+    kept = kept_plan(facts)
+    if kept is None:
+        return effect_of_slip(facts, code, planned=planned_starts(), **word)
+    by_plan = slip_in_plan(facts, kept.story, code, shift=kept.shift, **word)
+    # Its own opening sentence goes by pack-out alone, and would say otherwise.
+    lead, *told = effect_of_slip(facts, code, **word)
+    return (*by_plan, *told) if by_plan else (lead, *told)
 
 
 @for_owner

@@ -15,11 +15,12 @@ from fabshop import clock
 from fabshop.actions.overnight import came_out, run_failed, start_run, still_going
 from fabshop.errors import ShopError
 from fabshop.reckoning.facts import Facts
-from fabshop.reckoning.overnight import MachineNight, MachineRun, machine_nights
+from fabshop.reckoning.overnight import MachineNight, MachineRun, begun_today
 from fabshop.records.overnight import Run
 from fabshop.records.task import Task
 from fabshop.snapshot import take
-from fabshop.snapshot.schedule import attended
+from fabshop.snapshot.kept_plan import KeptPlan, kept_plan
+from fabshop.snapshot.nights import nights_of
 from fabshop.units import show_day, show_moment
 from fabshop.web.gate import for_writers, signed_in
 from fabshop.web.respond import refused, respond
@@ -94,7 +95,7 @@ def _say(request: HttpRequest, kept: Run) -> None:
         messages.success(request, f"Logged. {kept.task} is open again.")
 
 
-def machines_tonight(facts: Facts, now: datetime) -> list[str]:
+def machines_tonight(facts: Facts, kept: KeptPlan | None, now: datetime) -> list[str]:
     """For home: the runs to begin before today's last one leaves, and what is due."""
     runs = Run.objects.unsaid().filter(due_at__lte=now).select_related("machine")
     due = [
@@ -102,17 +103,16 @@ def machines_tonight(facts: Facts, now: datetime) -> list[str]:
         "what did it come to?"
         for run in runs
     ]
-    nights = machine_nights(facts, attended(facts, now))
-    first = [night.runs[0] for night in nights if night.runs and not night.busy_until]
-    today = facts.now.date()
-    soon = [run.sentence for run in first if run.begin_by.date() == today]
+    runs_today = begun_today(nights_of(facts, kept, now), facts.now.date())
+    soon = [run.sentence for run in runs_today]
     return due + ([f"Machines tonight: {' '.join(soon)}"] if soon else [])
 
 
 def _context() -> dict[str, Any]:
     now = clock.now()
     facts = take(now)
-    nights = machine_nights(facts, attended(facts, now))
+    kept = kept_plan(facts)
+    nights = nights_of(facts, kept, now)
     said = Run.objects.exclude(verdict="").filter(begun_at__gte=now - LATELY)
     quiet = [
         show_day(day.on)
@@ -122,6 +122,7 @@ def _context() -> dict[str, Any]:
     return {
         "now": now,
         "nights": nights,
+        "edition": kept.plan.edition if kept else "",
         "first": _first(nights),
         "unsaid": Run.objects.unsaid().select_related("task", "machine"),
         "said": said.select_related("task", "machine")[:20],

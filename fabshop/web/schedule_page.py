@@ -11,6 +11,7 @@ from fabshop.reckoning.facts import Facts
 from fabshop.reckoning.planning.question import BESIDES
 from fabshop.reckoning.planning.story import Row
 from fabshop.reckoning.planning.telling import (
+    chance_words,
     gap_words,
     late_words,
     lead,
@@ -51,6 +52,7 @@ def plan_page(kept: KeptPlan, facts: Facts, now: datetime) -> dict[str, Any]:
         "drift": plan_drift(kept, facts),
         "days": _days(kept, facts),
         "beside_late": late_words(kept.late),
+        "chance": chance_words(kept.plan.sure),
         "gap": gap_words(story),
         "notes": story.beside.get("notes", []),
         "factors": story.beside.get("factors", {}),

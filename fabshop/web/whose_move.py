@@ -8,11 +8,14 @@ from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
 from fabshop import clock
-from fabshop.reckoning.facts import Facts
 from fabshop.reckoning.planning.needs import LineNeed, line_needs
 from fabshop.reckoning.tonight import to_send
 from fabshop.snapshot import accepted_plans, take
-from fabshop.snapshot.kept_plan import KeptPlan, kept_plan, planned_moments
+from fabshop.snapshot.kept_plan import (
+    by_plan_of,
+    kept_plan,
+    planned_moments,
+)
 from fabshop.units import show_day, show_moment
 from fabshop.web.gate import signed_in
 from fabshop.web.respond import respond
@@ -26,12 +29,12 @@ def sends(request: HttpRequest) -> HttpResponse:
     kept = kept_plan(facts)
     planned = planned_moments(facts, kept, accepted_plans(facts).planned)
     needs = line_needs(facts, kept.story, kept.shift) if kept else ()
-    mine = to_send(facts, planned=planned)
+    mine = to_send(facts, planned=planned, by_plan=by_plan_of(facts, kept))
     context: dict[str, Any] = {
         "now": at,
         "kept": kept,
         "lead": _lead(needs, bool(mine)),
-        "mine": [(one, _with_the_plan(one.order, facts, kept, needs)) for one in mine],
+        "mine": [(one, _with_the_plan(one.order, needs)) for one in mine],
         "rows": [(one, _when(one)) for one in needs],
         "decisions": decisions(needs),
     }
@@ -61,20 +64,12 @@ def _lead(needs: tuple[LineNeed, ...], has_mine: bool) -> str:
     return "Something is with you." if has_mine else "Nothing is with you."
 
 
-def _with_the_plan(
-    order: str, facts: Facts, kept: KeptPlan | None, needs: tuple[LineNeed, ...]
-) -> str:
-    """Why the days are those: what the plan needs it for, or that it does without."""
+def _with_the_plan(order: str, needs: tuple[LineNeed, ...]) -> str:
+    """Why the days are those: what the plan needs it for, and by when."""
     mine = [one for one in needs if one.order == order]
-    if mine:
-        one = mine[0]
-        return f"the plan needs it for {one.task} by {show_moment(one.needed_at)}"
-    if kept is None:
+    if not mine:
         return ""
-    wanted = {
-        need.name.partition("/")[0] for task in facts.tasks for need in task.needs
-    }
-    return "the plan goes without it" if order in wanted else ""
+    return f"the plan needs it for {mine[0].task} by {show_moment(mine[0].needed_at)}"
 
 
 def _when(one: LineNeed) -> str:

@@ -31,6 +31,7 @@ from fabshop.reckoning.readiness.hold import holds_over
 from fabshop.records.log import LogEntry, Timer
 from fabshop.records.task import Task
 from fabshop.snapshot import accepted_plans, plan_clock, take
+from fabshop.snapshot.kept_plan import kept_plan, planned_stands
 from fabshop.units import show_minutes
 from fabshop.web.gate import for_writers
 from fabshop.web.respond import refused
@@ -161,13 +162,14 @@ def _told(
     minutes = entry.minutes if stop is None else stop.minutes
     booked = f" {show_minutes(minutes)} booked." if minutes is not None else ""
     facts = take(clock.now())
-    plans = accepted_plans(facts)
+    plans, kept = accepted_plans(facts), kept_plan(facts)
+    stands = planned_stands(facts, kept, plans.stands)
     in_hand = in_hand_sentence(
         stand.facts,
         facts,
         stand.task.code,
         began=stand.began,
-        plans=PlannedWork(plans.stands, plans.planned, plans.minutes),
+        plans=PlannedWork(stands, plans.planned, plans.minutes),
     )
     messages.success(
         request,

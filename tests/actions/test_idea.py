@@ -14,12 +14,12 @@ from fabshop.actions.idea import (
     weigh_idea,
     wipe_idea,
 )
-from fabshop.actions.schedule import ask_plan
 from fabshop.errors import BadInput, Clash, NotAllowed
 from fabshop.records.build import Build
 from fabshop.records.idea import Idea
 from fabshop.records.log import LogEntry
 from fabshop.records.order import Order, Supplier
+from fabshop.records.schedule import ShopPlan
 from fabshop.records.shop import Person
 from fabshop.snapshot import digest, take
 from tests.factories import IdeaFactory, SupplierFactory, TaskFactory
@@ -121,9 +121,8 @@ def test_a_code_that_is_taken_is_refused(owner: Person, now: datetime) -> None:
 
 
 def test_on_the_demo_an_idea_of_twenty_hours_displaces_points_and_nothing_is_written(
-    odile: Person, now: datetime
+    odile: Person, demo_shop_plan: ShopPlan, now: datetime
 ) -> None:
-    ask_plan(by=odile, now=now)
     build = Build.objects.get(slug="tuppence")
     idea = add_idea(by=odile, text="An opening tailgate", now=now, build=build)
     before = digest(take(now))

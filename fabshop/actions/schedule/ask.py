@@ -54,6 +54,10 @@ def ask_plan(
         on_late = pool.submit(reckoned, *told, late=True, quick=quick, last=last)
         likely, late = on_time.result(), on_late.result()
     sure = _sure(facts, likely, late)
+    for one in likely["beside"]["instead"]:
+        # Only for the chances; a whole plan more is not kept.
+        one.pop("question", None)
+        one.pop("answer", None)
     with transaction.atomic():
         # Two that ask at once wait for each other here.
         Shop.objects.select_for_update().first()

@@ -23,6 +23,12 @@ def sure_question(facts: Facts, likely: Data, late: Data, *, runs: int = 2000) -
     plans = [{"id": "kept", **_without_days(likely)}]
     if late["answer"]["activities"]:
         plans.append({"id": "late", **_without_days(late)})
+    for one in likely["beside"].get("instead", ()):
+        # Each teardown choice not taken, under the same draws.
+        if one.get("answer", {}).get("activities"):
+            told = {"question": one["question"], "answer": one["answer"]}
+            plan = told | {"beside": likely["beside"]}
+            plans.append({"id": f"instead {one['line']}", **_without_days(plan)})
     return {
         "plans": plans,
         "arrivals": _days(facts, likely),

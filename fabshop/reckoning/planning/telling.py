@@ -74,6 +74,11 @@ def of_hundred(chance: float) -> str:
     return f"{min(share, 99)} in 100"
 
 
+def chance_words(sure: dict[str, Any] | None) -> str:
+    """How sure the plan is; "" where no chances were reckoned."""
+    return f"{of_hundred(sure['plans'][0]['chance'])} that it holds." if sure else ""
+
+
 def by_plan(can_start: tuple[Startable, ...], story: Story) -> tuple[Startable, ...]:
     """What can be started, in the plan's order; what it does without comes last."""
     starts = {

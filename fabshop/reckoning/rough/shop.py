@@ -20,6 +20,7 @@ from fabshop.reckoning.planning import (
     told_beside,
     with_ways,
 )
+from fabshop.reckoning.planning.short import short_words
 from fabshop.reckoning.readiness.wants import wants
 from fabshop.reckoning.rough.plan import plan_shop, rank
 from fabshop.reckoning.rough.price import prices
@@ -71,15 +72,22 @@ def shop_plan(
         else:
             worse = new
         if what:
-            what |= {"points": worse.answer["points"], "finish": worse.answer["finish"]}
-            what["taken"] = best is new
+            what |= {
+                "points": worse.answer["points"],
+                "finish": worse.answer["finish"],
+                "taken": best is new,
+                # The plan not taken, whole, for how sure it would be.
+                "question": worse.asked.question,
+                "answer": worse.answer,
+            }
     answer = _without_idle(best.asked, best.answer)
+    question = best.asked.question
     return {
-        "question": best.asked.question,
+        "question": question,
         "answer": answer,
         "beside": told_beside(facts, best.asked, best.sessions)
-        | {"instead": instead}
-        | ({} if late else {"prices": prices(best.asked.question, answer)}),
+        | {"instead": instead, "short": short_words(question, answer, besides)}
+        | ({} if late else {"prices": prices(question, answer)}),
     }
 
 
