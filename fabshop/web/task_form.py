@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 
 from fabshop import clock
+from fabshop.actions.schedule import set_may_help
 from fabshop.actions.task import add_task, change_task, set_after
 from fabshop.errors import ShopError
 from fabshop.records.build import Build
@@ -34,7 +36,10 @@ def task_new(request: HttpRequest, slug: str) -> HttpResponse:
         fields = _fields(form)
         whose = None if form.is_ticked("is_shared") else build
         form.refuse_if_wrong()
-        task = add_task(code=code, build=whose, **fields, **said(request))
+        may_help = form.is_ticked("may_help")
+        with transaction.atomic():
+            task = add_task(code=code, build=whose, **fields, **said(request))
+            set_may_help(task=task, may_help=may_help, **said(request))
     except ShopError as error:
         return refused(request, error, "task/form.html", "", context)
     return redirect(reverse("task-after", args=[task.code]) + "?new=1")
@@ -53,7 +58,10 @@ def task_change(request: HttpRequest, code: str) -> HttpResponse:
         fields = _fields(form)
         version = form.whole("version", "Version") or 0
         form.refuse_if_wrong()
-        change_task(task=task, version=version, **fields, **said(request))
+        may_help = form.is_ticked("may_help")
+        with transaction.atomic():
+            change_task(task=task, version=version, **fields, **said(request))
+            set_may_help(task=task, may_help=may_help, **said(request))
     except ShopError as error:
         return refused(request, error, "task/form.html", "", context)
     return redirect("task", code)

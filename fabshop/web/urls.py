@@ -40,6 +40,7 @@ from fabshop.web import (
     plan,
     plan_step,
     prep,
+    presence,
     receipt,
     schedule,
     schedule_why,
@@ -338,6 +339,7 @@ urlpatterns = [
     path("hours/", hours.hours, name="hours"),
     path("hours/add/", hours.hours_add, name="hours-add"),
     path("hours/week/", hours.hours_week, name="hours-week"),
+    path("hours/presence/", presence.presence, name="presence"),
     path("hours/day/", hours.hours_day, name="hours-day"),
     path("hours/<int:pk>/remove/", hours.hours_remove, name="hours-remove"),
 ]

@@ -106,3 +106,16 @@ def test_a_task_after_nothing_known_is_refused(client, owner, tuppence):
 def test_a_helper_defines_no_tasks(client, helper, tuppence):
     client.force_login(helper)
     assert client.get(NEW).status_code == 403
+
+
+def test_that_a_helper_may_do_it_is_a_tick_of_the_form(page):
+    task = TaskFactory(code="W80")
+    form = {"title": task.title, "minutes": "30", "family": "other", "points": "0"}
+    version = {"version": str(task.version)}
+    page.post(f"/tasks/{task.code}/change/", form | version | {"may_help": "on"})
+    task.refresh_from_db()
+    assert task.may_help
+    version = {"version": str(task.version)}
+    page.post(f"/tasks/{task.code}/change/", form | version)
+    task.refresh_from_db()
+    assert not task.may_help

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
+from itertools import pairwise
 
 from django.db import transaction
 
@@ -35,16 +36,23 @@ def set_presence(*, by: Person, rows: Sequence[Minutes], now: datetime) -> None:
                 f"{_DAYS[weekday]}: must end after it begins, on the same day.",
                 field="to",
             )
+    told = sorted(set(rows))
+    for (day, begins, _), (other, again, _) in pairwise(told):
+        if (day, begins) == (other, again):
+            raise BadInput(
+                f"{_DAYS[day]}: two of the times begin at once; keep the longer one.",
+                field="from",
+            )
     Presence.objects.all().delete()
     Presence.objects.bulk_create(
         Presence(weekday=weekday, from_minute=begins, to_minute=ends)
-        for weekday, begins, ends in sorted(set(rows))
+        for weekday, begins, ends in told
     )
     write_entry(
         kind=words.EntryKind.CHANGED,
         by=by,
         now=now,
-        text=f"Somebody is in besides bench hours: {len(set(rows))} times a week",
+        text=f"Somebody is in besides bench hours: {len(told)} times a week",
     )
 
 
