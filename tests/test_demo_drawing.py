@@ -1,4 +1,4 @@
-"""The demo shop's cut parts: two lefts, the corrected right, a spare that lands late."""
+"""The demo shop's cut parts: two lefts, the right corrected, a spare that is late."""
 
 from __future__ import annotations
 

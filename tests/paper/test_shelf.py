@@ -44,7 +44,9 @@ def test_its_code_opens_the_step_and_its_bag_is_the_step_where_none_is_noted(
     assert next(one.bag for one in page if one.code == "T18") == "B7"
 
 
-@pytest.mark.parametrize(("paper", "size"), [("a4", (210, 297)), ("letter", (216, 279))])
+@pytest.mark.parametrize(
+    ("paper", "size"), [("a4", (210, 297)), ("letter", (216, 279))]
+)
 def test_three_by_eight_fit_on_one_page_of_either_paper(
     demo_plan: Plan, paper: str, size: tuple[int, int]
 ) -> None:

@@ -76,7 +76,7 @@ class OrderFact:
 
 @dataclass(frozen=True, slots=True)
 class SlipFact:
-    """A finished order of a firm: the day first promised, and the day it was all here."""
+    """A finished order of a firm: the day first promised, and when all was here."""
 
     supplier: str
     order: str
