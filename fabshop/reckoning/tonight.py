@@ -170,6 +170,8 @@ def to_send(
     what it goes without need not be sent tonight, and says so.
     """
     needed = _needed(facts, planned)
+    # What the plan goes without is dated as if the task could still be had its way.
+    apart = _needed(facts, None) if by_plan.without else {}
     mine = [
         order
         for order in facts.orders
@@ -177,7 +179,10 @@ def to_send(
         and not order.given_up
         and any(line.owed_milli and not line.in_the_box for line in order.lines)
     ]
-    sends = [_send(facts, order, needed, by_plan) for order in mine]
+    sends = [
+        _send(facts, one, apart if one.id in by_plan.without else needed, by_plan)
+        for one in mine
+    ]
     return tuple(
         sorted(
             sends,

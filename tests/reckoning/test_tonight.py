@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fabshop import words
-from fabshop.reckoning.tonight import Head, TeardownStand, to_send, tonight
+from fabshop.reckoning.tonight import ByPlan, Head, TeardownStand, to_send, tonight
 from tests.reckoning.facts_for import (
     at,
     build,
@@ -150,3 +150,35 @@ def test_three_tasks_to_start_and_no_more():
     assert len(tonight(shop(tasks)).start) == 3
     few = tonight(shop(tasks), minutes_available=20)
     assert [one.task for one in few.start] == ["A1", "A2"]
+
+
+def test_what_the_plan_goes_without_is_dated_apart_and_never_tonights():
+    tasks = [task("A", needs="P1/1")]
+    (send,) = sends(
+        unsent("P1"),
+        tasks=tasks,
+        planned={"A": at(7, 10)},
+        by_plan=ByPlan(without=frozenset({"P1"})),
+    )
+    assert not send.is_tonight
+    assert send.sentence == (
+        "P1 Things P1: last sure day Thu 8 May, likely Sun 11 May, for A; "
+        "the plan goes without it"
+    )
+
+
+def test_a_line_is_dated_by_the_plans_own_need_and_task():
+    tasks = [task("A", needs="P1/1"), task("B", needs="P1/1")]
+    (send,) = sends(
+        unsent("P1"),
+        tasks=tasks,
+        planned={"A": at(7, 10)},
+        by_plan=ByPlan(needed={"P1/1": (at(10, 10), "B")}),
+    )
+    assert (send.task, send.needed_at) == ("B", at(10, 10))
+    assert send.last_sure_on == day(1)
+
+
+def test_the_teardown_of_a_plan_says_how_long_it_can_wait():
+    stand = TeardownStand("b", "Boat", at(3, 12), 21, in_plan=True)
+    assert stand.sentence.endswith("it can wait 21 min")
