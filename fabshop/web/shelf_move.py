@@ -49,12 +49,11 @@ SAID = {
 }
 
 
+@require_POST
 @for_writers
 def shelf_move(request: HttpRequest, code: str) -> HttpResponse:
     """One move of one thing; a refusal shows its page again with what was typed."""
     thing = found_thing(code)
-    if request.method != "POST":
-        return redirect("shelf-thing", code)
     try:
         move = _moved(request, thing)
     except ShopError as error:
@@ -110,12 +109,11 @@ def _task(form: Typed) -> Task | None:
     return task
 
 
+@require_POST
 @for_writers
 def shelf_open(request: HttpRequest, code: str) -> HttpResponse:
     """Opened today, or on the day that is named."""
     thing = get_object_or_404(Consumable, code=code)
-    if request.method != "POST":
-        return redirect("shelf-thing", code)
     try:
         form = Typed(request)
         on = form.day("opened_on", "Opened on")
