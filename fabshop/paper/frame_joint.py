@@ -98,6 +98,7 @@ def copes_of_build(slug: str) -> Sheet | None:
     fit, paper = print_fit({})
     parts = copes_of_frames(build, fit, paper)
     done: set[int] = set()
+    left_out: list[str] = []
     for joint in Joint.objects.filter(build=build, state__in=_TO_COPE):
         if joint.pk in done:
             continue
@@ -110,11 +111,11 @@ def copes_of_build(slug: str) -> Sheet | None:
             )
             names = " and ".join(one.code for one in joints)
             parts.append(part(f"Cope template: {names}", template, fit, notes, None))
-        except BadInput:
-            # It has no template, and its own page says why.
-            continue
+        except BadInput as error:
+            left_out.append(f"Not on these sheets: {error.message}")
     if not parts:
         return None
+    parts[0]["notes"] = [*parts[0]["notes"], *left_out]
     named = Named("Cope templates", build.name, f"/builds/{slug}/", "COPES", "")
     return sheet_of(parts, named, fit, f"{slug}-copes")
 

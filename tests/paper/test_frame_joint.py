@@ -110,7 +110,9 @@ def test_two_twists_of_one_tube_are_told(shop: Shop) -> None:
     assert "The ends say two twists, J1 9° and J2 14°; a tube has one." in html
 
 
-def test_row_38_what_wraps_past_its_mate_has_no_template_and_says_why(shop: Shop) -> None:
+def test_row_38_what_wraps_past_its_mate_has_no_template(
+    shop: Shop,
+) -> None:
     JointFactory(code="J1", offset_um=1_000, **SECTION)
     with pytest.raises(BadInput, match=r"J1 wraps past the mate by 1.00 mm: no temp"):
         joint_template("J1")
@@ -139,6 +141,7 @@ def test_a_build_prints_what_it_still_has_to_cope(shop: Shop) -> None:
     html = said(sheet.html(base_url=BASE))
     assert html.count("Cope template: ") == 1
     assert "Cope template: J1 and J2" in html
+    assert "Not on these sheets: J4 wraps past the mate by 2.00 mm" in html
     frames = copes_of_build("wren")
     assert frames is not None
     html = said(frames.html(base_url=BASE))
