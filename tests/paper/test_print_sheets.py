@@ -32,8 +32,9 @@ def test_it_plans_the_teardown_first_if_none_was_accepted(
     assert names[:3] == [
         "tuppence-teardown.pdf",
         "tuppence-pull-list.pdf",
-        "tuppence-wall.pdf",
+        "tuppence-bag-labels.pdf",
     ]
+    assert "tuppence-wall.pdf" in names
     assert "tuppence-receiving-P06.pdf" in names
     assert "tuppence-receiving-P01.pdf" not in names
     for name in names:

@@ -15,7 +15,7 @@ from tests.factories import (
 
 pytestmark = pytest.mark.django_db
 # Session, person, shop, timer, hours and days of the page; the rest is the snapshot.
-QUERIES = 26
+QUERIES = 28
 
 
 def test_hours_are_listed_by_day_with_the_weekday(page, owner):

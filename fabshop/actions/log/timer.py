@@ -229,6 +229,9 @@ def end_start(
 ) -> LogEntry:
     """Write the stop of a start; where its timer runs, that is taken away."""
     end = ended_at or at
+    if start.at - SAME_TAP < end < start.at:
+        # Two taps close together, each put right by a clock that was read anew.
+        end = at = start.at
     _refuse_impossible_end(start, end, at, "at" if ended_at is None else "ended_at")
     elapsed = round_minutes(end - start.at)
     if minutes is not None:

@@ -98,9 +98,7 @@ class Stand:
             return ""
         if self.keeps is words.Keeps.GONE_OFF:
             want = "wants" if len(gone) == 1 else "want"
-            return (
-                f"gone off {show_day(self.last_good_on)}, {' '.join(gone)} {want} it"
-            )
+            return f"gone off {show_day(self.last_good_on)}, {' '.join(gone)} {want} it"
         return f"goes off {show_day(self.last_good_on)}, before {' '.join(gone)}"
 
     def _short(self) -> str:

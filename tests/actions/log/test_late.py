@@ -137,3 +137,14 @@ def test_a_mark_is_undone_unless_its_stop_has_come(owner: Person) -> None:
     undo_entry(by=owner, entry=mark, now=MOMENT)
     with pytest.raises(Clash, match="You are on"):
         stop_work(by=owner, task=task, now=MOMENT, at=at(10))
+
+
+def test_two_taps_close_together_that_come_in_crossed_are_a_short_session(
+    owner: Person,
+) -> None:
+    """Each is put right by the clock as it was read when it was sent."""
+    task = TaskFactory(code="W1")
+    start_work(by=owner, task=task, now=MOMENT, at=at(10))
+    crossed = at(10) - timedelta(milliseconds=400)
+    stop = stop_work(by=owner, task=task, now=MOMENT, at=crossed)
+    assert (stop.minutes, stop.at) == (0, at(10))

@@ -4,7 +4,7 @@ export const isoHere = () => {
   const now = new Date();
   const ahead = -now.getTimezoneOffset();
   const two = (n) => String(Math.trunc(Math.abs(n))).padStart(2, "0");
-  const here = new Date(now.getTime() + ahead * 60000).toISOString().slice(0, 19);
+  const here = new Date(now.getTime() + ahead * 60000).toISOString().slice(0, 23);
   return `${here}${ahead < 0 ? "-" : "+"}${two(ahead / 60)}:${two(ahead % 60)}`;
 };
 
