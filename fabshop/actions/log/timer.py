@@ -78,8 +78,8 @@ def start_work(
         )
     before: Before = {"timer": "started"}
     if timer is not None:
-        stop = end_timer(
-            timer, by=by, now=now, at=at, ended_at=ended_at, confirm=confirm
+        stop = end_start(
+            timer.start, by=by, now=now, at=at, ended_at=ended_at, confirm=confirm
         )
         before["with"] = [stop.pk]
     if task.state != words.TaskState.UNDER_WAY:
@@ -187,32 +187,6 @@ def refuse_finished(task: Task) -> None:
             f"{task} is {words.TaskState(task.state).label} already{when}.",
             code="is-finished",
         )
-
-
-def end_timer(
-    timer: Timer,
-    *,
-    by: Person,
-    now: datetime,
-    at: datetime,
-    client_id: str | None = None,
-    minutes: int | None = None,
-    ended_at: datetime | None = None,
-    confirm: bool = False,
-    text: str = "",
-) -> LogEntry:
-    """Write the stop of a timer and take the timer away; the task is open again."""
-    return end_start(
-        timer.start,
-        by=by,
-        now=now,
-        at=at,
-        client_id=client_id,
-        minutes=minutes,
-        ended_at=ended_at,
-        confirm=confirm,
-        text=text,
-    )
 
 
 def end_start(

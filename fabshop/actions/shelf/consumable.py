@@ -5,17 +5,13 @@ from __future__ import annotations
 from datetime import date, datetime
 from typing import Any
 
-from django.db import IntegrityError, transaction
-
 from fabshop import words
 from fabshop.actions.expired import shop_day
 from fabshop.actions.log import once, write_entry
-from fabshop.actions.log.entry import new_client_id
 from fabshop.actions.shelf.locked import (
-    amount,
     consumable_of,
-    fitting,
     locked,
+    put_on_the_shelf,
     refuse_gone,
     refuse_moved,
     refuse_taken,
@@ -24,7 +20,7 @@ from fabshop.actions.shop import require
 from fabshop.actions.typed import code as fit_code
 from fabshop.actions.typed import number, one_line, some_line
 from fabshop.errors import BadInput, Clash
-from fabshop.records.shelf import Consumable, ShelfMove
+from fabshop.records.shelf import Consumable
 from fabshop.records.shop import Person
 from fabshop.units import show_day
 
@@ -74,32 +70,7 @@ def add_consumable(
         hazard=hazard,
         note=note,
     )
-    number(quantity_milli, field="quantity", label="Quantity")
-    fitting(thing, quantity_milli, field="quantity")
-    try:
-        with transaction.atomic():
-            thing.save()
-    except IntegrityError:
-        refuse_taken(code)
-        raise
-    if quantity_milli:
-        ShelfMove.objects.create(
-            consumable=thing,
-            kind=words.MoveKind.CAME,
-            change_milli=quantity_milli,
-            person=by,
-            at=at or now,
-            client_id=new_client_id(),
-        )
-    write_entry(
-        kind=words.EntryKind.SHELF,
-        by=by,
-        now=now,
-        at=at,
-        client_id=client_id,
-        text=f"On the shelf: {thing}, {amount(thing, quantity_milli)}",
-        before={"consumable": thing.pk},
-    )
+    put_on_the_shelf(thing, quantity_milli, by=by, now=now, at=at, client_id=client_id)
     return thing
 
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
+from django.db import IntegrityError, transaction
+
 from fabshop import words
 from fabshop.actions.log import write_entry
 from fabshop.actions.log.entry import new_client_id
-from fabshop.actions.typed import MOST_NUMBER
+from fabshop.actions.typed import MOST_NUMBER, number
 from fabshop.errors import BadInput, Clash
 from fabshop.records.build import Component
 from fabshop.records.log import LogEntry
@@ -146,3 +148,42 @@ def tray_of(entry: LogEntry) -> Tray:
 def move_of(entry: LogEntry) -> ShelfMove:
     moves = ShelfMove.objects.select_related("consumable", "tray", "task", "component")
     return moves.get(pk=entry.before["shelf_move"])
+
+
+def put_on_the_shelf(
+    thing: Thing,
+    quantity_milli: int,
+    *,
+    by: Person,
+    now: datetime,
+    at: datetime | None,
+    client_id: str | None,
+) -> None:
+    """Keep a new thing with what there is of it, and say so in the log."""
+    number(quantity_milli, field="quantity", label="Quantity")
+    fitting(thing, quantity_milli, field="quantity")
+    try:
+        with transaction.atomic():
+            thing.save()
+    except IntegrityError:
+        refuse_taken(thing.code)
+        raise
+    kind = type(thing).__name__.lower()
+    if quantity_milli:
+        ShelfMove.objects.create(
+            **{kind: thing},
+            kind=words.MoveKind.CAME,
+            change_milli=quantity_milli,
+            person=by,
+            at=at or now,
+            client_id=new_client_id(),
+        )
+    write_entry(
+        kind=words.EntryKind.SHELF,
+        by=by,
+        now=now,
+        at=at,
+        client_id=client_id,
+        text=f"On the shelf: {thing}, {amount(thing, quantity_milli)}",
+        before={kind: thing.pk},
+    )

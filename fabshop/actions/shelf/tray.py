@@ -4,15 +4,11 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from django.db import IntegrityError, transaction
-
 from fabshop import words
 from fabshop.actions.log import once, write_entry
-from fabshop.actions.log.entry import new_client_id
 from fabshop.actions.shelf.locked import (
-    amount,
-    fitting,
     locked,
+    put_on_the_shelf,
     refuse_gone,
     refuse_moved,
     refuse_taken,
@@ -20,9 +16,9 @@ from fabshop.actions.shelf.locked import (
 )
 from fabshop.actions.shop import require
 from fabshop.actions.typed import code as fit_code
-from fabshop.actions.typed import number, one_line, some_line
+from fabshop.actions.typed import one_line, some_line
 from fabshop.errors import BadInput
-from fabshop.records.shelf import ShelfMove, Tray
+from fabshop.records.shelf import Tray
 from fabshop.records.shop import Person
 
 
@@ -56,32 +52,7 @@ def add_tray(
         place=one_line(place, field="place", label="Place", most=60),
         note=one_line(note, field="note", label="Note", most=160),
     )
-    number(quantity_milli, field="quantity", label="Quantity")
-    fitting(tray, quantity_milli, field="quantity")
-    try:
-        with transaction.atomic():
-            tray.save()
-    except IntegrityError:
-        refuse_taken(code)
-        raise
-    if quantity_milli:
-        ShelfMove.objects.create(
-            tray=tray,
-            kind=words.MoveKind.CAME,
-            change_milli=quantity_milli,
-            person=by,
-            at=at or now,
-            client_id=new_client_id(),
-        )
-    write_entry(
-        kind=words.EntryKind.SHELF,
-        by=by,
-        now=now,
-        at=at,
-        client_id=client_id,
-        text=f"On the shelf: {tray}, {amount(tray, quantity_milli)}",
-        before={"tray": tray.pk},
-    )
+    put_on_the_shelf(tray, quantity_milli, by=by, now=now, at=at, client_id=client_id)
     return tray
 
 
